@@ -1,0 +1,3 @@
+module github.com/densilot/densilot
+
+go 1.24.0
