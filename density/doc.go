@@ -1,0 +1,27 @@
+// Package density goes from gauge readings and laboratory results to percent
+// compaction and air voids.
+//
+// A number knows its stage. A [Reading] is what the gauge showed, an [InPlace]
+// density is a core or a corrected reading, a [Reference] is what a percentage is
+// taken of. They are different types, so that an uncorrected reading cannot
+// become a percentage and a correction cannot be applied twice. Only a
+// [Correction], which package bias estimates from paired cores, turns the first
+// into the second:
+//
+//	corrected = reading + offset,   offset = mean core - mean gauge
+//
+// so the offset is positive when the gauge reads low.
+//
+// Every calculation stays in one unit. A reading in lb/ft3 and a reference in
+// kg/m3 are refused with [ErrUnitMismatch] instead of converted, because the
+// water densities of the two systems are not exact equivalents (ASTM D7113 1.3).
+//
+// # Two speeds
+//
+// [PercentCompaction] and [AirVoids] work in float64. [AuditReadings] and
+// [AuditCore] run the same chain in exact rational arithmetic, round only where
+// a [RoundingPolicy] says so and return the working; their percentage is the
+// decimal that package lot takes.
+//
+// Results are for qualified people to review; the contract documents decide.
+package density

@@ -1,0 +1,29 @@
+package density
+
+import "github.com/densilot/densilot/units"
+
+// Reading is a density as the gauge showed it, before any correction. It is
+// relative to the mix: only a [Correction] makes an in-place density of it. The
+// zero value is not given.
+type Reading struct{ d units.Density }
+
+// Uncorrected marks d as what the gauge showed. A reading that was recorded
+// already corrected enters through [AlreadyCorrected] instead.
+func Uncorrected(d units.Density) Reading { return Reading{d} }
+
+// Density returns the number that the gauge showed.
+func (r Reading) Density() units.Density { return r.d }
+
+// IsZero reports whether r is not given.
+func (r Reading) IsZero() bool { return r.d.IsZero() }
+
+// Equal reports whether r and other are the same amount.
+func (r Reading) Equal(other Reading) bool { return r.d.Equal(other.d) }
+
+// String returns the record with its stage, such as "144.1 lb/ft3 uncorrected".
+func (r Reading) String() string {
+	if r.IsZero() {
+		return ""
+	}
+	return r.d.String() + " uncorrected"
+}

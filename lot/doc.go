@@ -1,0 +1,31 @@
+// Package lot decides from a handful of sublot results whether a lot is accepted
+// and what it is paid: outliers are screened, the percent within limits (PWL) is
+// estimated, a pay factor is read off a schedule and money is computed to the
+// cent.
+//
+// It works on plain numbers of any quality characteristic, such as percent
+// compaction, air voids or binder content, and needs no other package of the
+// trade.
+//
+// # The estimate
+//
+// With the mean x̄ and standard deviation s (divisor n-1) of n ≥ 3 results, and
+// limits that belong to the inside,
+//
+//	Q_L = (x̄ - L)/s,   Q_U = (U - x̄)/s
+//	PWL(Q, n) = 100 · (1 - I_x(n/2-1, n/2-1)),   x = 1/2 - Q·√n/(2(n-1)), clamped to [0, 1]
+//	PWL = PWL(Q_L, n) + PWL(Q_U, n) - 100 for two limits
+//
+// It is the minimum variance unbiased estimate for a normal population, and the
+// one that published PWL tables hold.
+//
+// # Two speeds
+//
+// [EstimateWithin] takes float64 values and allocates nothing. [Plan.Evaluate]
+// takes decimals as they were recorded and a contract written as data; it
+// computes in exact rational arithmetic, rounds only where the plan says, decides
+// every comparison exactly and returns the working, so that a person can redo it.
+//
+// The contract documents and the responsible engineer decide on acceptance,
+// removal and retest; this package computes.
+package lot

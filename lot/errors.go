@@ -1,0 +1,60 @@
+package lot
+
+import (
+	"errors"
+
+	"github.com/densilot/densilot/stats"
+)
+
+// Reasons a lot or a plan is refused, to be found with errors.Is. Too few results
+// wrap [stats.ErrTooFew], numbers that are NaN or infinite [stats.ErrNotFinite],
+// a rounding rule that is missing [units.ErrRounding].
+var (
+	ErrNoLimit     = errors.New("no limit given")
+	ErrLimitOrder  = errors.New("the lower limit is not below the upper limit")
+	ErrScale       = errors.New("values and limit are about a hundredfold apart; is one a percentage and the other a fraction?")
+	ErrPlausible   = errors.New("outside the plausible range of the plan")
+	ErrUnit        = errors.New("the limits of the plan are in another unit")
+	ErrRepeatedID  = errors.New("id is used more than once")
+	ErrNoID        = errors.New("has no id")
+	ErrDigits      = errors.New("more than 30 digits")
+	ErrNegative    = errors.New("must not be negative")
+	ErrMissing     = errors.New("is missing from the plan")
+	ErrAbsolute    = errors.New("needs a number of places, the absolute method has none")
+	ErrOrder       = errors.New("must be above the one before")
+	ErrNotCovered  = errors.New("below the start of the schedule")
+	ErrWeights     = errors.New("weights must be positive and add up to 1")
+	ErrEmptyPlan   = errors.New("the plan is empty; make it with NewPlan")
+	ErrOutOfDomain = errors.New("out of range")
+)
+
+// Codes of the warnings that functions of this package give.
+const (
+	WarnZeroSpread    stats.WarningCode = "zero-spread"    // all results are equal
+	WarnAtLimit       stats.WarningCode = "at-limit"       // all results are equal to a limit
+	WarnRounding      stats.WarningCode = "rounding"       // the decision depends on rounding
+	WarnTwoGroups     stats.WarningCode = "two-groups"     // a gap parts the results in two
+	WarnOutlier       stats.WarningCode = "outlier"        // the screen of the plan flags a result
+	WarnFarResult     stats.WarningCode = "far-result"     // one result alone makes much of the spread
+	WarnScreenSkipped stats.WarningCode = "screen-skipped" // too few results for the screen of the plan
+)
+
+// inName gives an error of another package the name of the function that the
+// caller used.
+func inName(fn string, err error) error {
+	var e *stats.InputError
+	if !errors.As(err, &e) {
+		return err
+	}
+	renamed := *e
+	renamed.Func = fn
+	return &renamed
+}
+
+func refuse(fn, arg, value string, err error) error {
+	return &stats.InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
+}
+
+func refuseAt(fn, arg string, index int, value string, err error) error {
+	return &stats.InputError{Func: fn, Arg: arg, Index: index, Value: value, Err: err}
+}

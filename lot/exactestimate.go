@@ -1,0 +1,185 @@
+package lot
+
+import (
+	"errors"
+	"fmt"
+	"math/big"
+	"strings"
+
+	"github.com/densilot/densilot/units"
+)
+
+// ErrRoundedAway is the reason for refusing a lot whose standard deviation the
+// plan rounds to 0 although the results differ.
+var ErrRoundedAway = errors.New("the rounding of the standard deviation leaves no spread; keep more places")
+
+// working collects the steps; a nil working takes none.
+type working struct{ steps []units.Step }
+
+func (w *working) add(s units.Step) {
+	if w != nil {
+		w.steps = append(w.steps, s)
+	}
+}
+
+// exactEstimate is the estimate with its numbers still exact.
+type exactEstimate struct {
+	mean, stdDev Number
+	ql, qu       *Number
+	lower, upper *Number
+	pwl          real // as used further
+	pwlNumber    Number
+	constant     bool
+	atLimit      bool
+}
+
+// estimateExact is EstimateWithin in exact arithmetic, with the rounding of a
+// plan. values are at least 3.
+func estimateExact(fn string, values []*big.Rat, l Limits, r RoundingPolicy, w *working) (exactEstimate, error) {
+	mean := meanOf(values)
+	variance := varianceOf(values, mean)
+	e := exactEstimate{constant: variance.Sign() == 0}
+	usedMean := rational(mean).apply(r.Mean)
+	e.mean = number(rational(mean), usedMean, r.Mean)
+	w.add(units.Step{What: "mean", Formula: "Σx/n", Numbers: sumText(values), Value: units.ExactText(mean), Rounded: e.mean.Used, Rounding: r.Mean.Rule()})
+	s := root{sign: variance.Sign(), square: variance}
+	usedS := s.apply(r.StdDev)
+	e.stdDev = number(s.real(), usedS.real(), r.StdDev)
+	w.add(units.Step{What: "standard deviation", Formula: "√(Σ(x - mean)²/(n - 1))", Numbers: fmt.Sprintf("√(%s/%d)", units.ExactText(new(big.Rat).Mul(variance, big.NewRat(int64(len(values)-1), 1))), len(values)-1),
+		Value: textOf(s.real()), Rounded: e.stdDev.Used, Rounding: r.StdDev.Rule()})
+	if e.constant {
+		e.ofConstant(values[0], l, r, w)
+		return e, nil
+	}
+	if usedS.sign == 0 {
+		return exactEstimate{}, refuse(fn, "standard deviation", textOf(s.real()), ErrRoundedAway)
+	}
+	e.ofSpread(usedMean.exact, usedS, len(values), l, r, w)
+	return e, nil
+}
+
+// ofConstant compares the one value with the limits, so that no rounding of a
+// mean can put it on the wrong side.
+func (e *exactEstimate) ofConstant(x *big.Rat, l Limits, r RoundingPolicy, w *working) {
+	pwl := integer(0)
+	if within(x, l) {
+		pwl = integer(100)
+	}
+	e.atLimit = l.hasLower && x.Cmp(l.lower.Rat()) == 0 || l.hasUpper && x.Cmp(l.upper.Rat()) == 0
+	e.finish(pwl, r, w, "all results are equal and "+map[bool]string{true: "within", false: "outside"}[pwl.exact.Sign() > 0]+" the limits ("+l.String()+")", "")
+}
+
+// ofSpread takes off the tail beyond each limit.
+func (e *exactEstimate) ofSpread(mean *big.Rat, s root, n int, l Limits, r RoundingPolicy, w *working) {
+	beyond := integer(0)
+	var names, numbers []string
+	if l.hasLower {
+		side := sideOf("L", "mean - L", new(big.Rat).Sub(mean, l.lower.Rat()), s, n, r, w)
+		e.ql, e.lower = &side.q, &side.within
+		beyond = beyond.plus(side.beyond)
+		names, numbers = append(names, "PWL_L"), append(numbers, side.within.Used)
+	}
+	if l.hasUpper {
+		side := sideOf("U", "U - mean", new(big.Rat).Sub(l.upper.Rat(), mean), s, n, r, w)
+		e.qu, e.upper = &side.q, &side.within
+		beyond = beyond.plus(side.beyond)
+		names, numbers = append(names, "PWL_U"), append(numbers, side.within.Used)
+	}
+	formula := strings.Join(names, " + ")
+	if len(names) == 2 {
+		formula += " - 100"
+		numbers = []string{numbers[0], "+", numbers[1], "- 100"}
+	}
+	e.finish(beyond.linear(big.NewRat(100, 1), big.NewRat(-100, 1)), r, w, formula, strings.Join(numbers, " "))
+}
+
+func (e *exactEstimate) finish(pwl real, r RoundingPolicy, w *working, formula, numbers string) {
+	e.pwl = pwl.apply(r.PWL)
+	e.pwlNumber = number(pwl, e.pwl, r.PWL)
+	w.add(units.Step{What: "percent within limits", Formula: formula, Numbers: numbers, Value: textOf(pwl), Rounded: e.pwlNumber.Used, Rounding: r.PWL.Rule()})
+}
+
+// side is what one limit contributes.
+type side struct {
+	q, within Number
+	beyond    real // fraction beyond the limit
+}
+
+func sideOf(name, formula string, distance *big.Rat, s root, n int, r RoundingPolicy, w *working) side {
+	q := rootOf(distance).over(s)
+	used := q.apply(r.Q)
+	y := root{-used.sign, new(big.Rat).Mul(used.square, big.NewRat(int64(n), int64(n-1)*int64(n-1)))}
+	out := side{q: number(q.real(), used.real(), r.Q), beyond: fractionBelow(y, n)}
+	w.add(units.Step{What: "Q_" + name, Formula: "(" + formula + ")/s", Numbers: fmt.Sprintf("%s/%s", units.ExactText(distance), textOf(s.real())),
+		Value: textOf(q.real()), Rounded: out.q.Used, Rounding: r.Q.Rule()})
+	within := out.beyond.linear(big.NewRat(100, 1), big.NewRat(-100, 1))
+	out.within = number(within, within, units.Rounding{Method: units.Absolute})
+	w.add(units.Step{What: "PWL_" + name, Formula: fmt.Sprintf("PWL(Q_%s, n = %d)", name, n), Numbers: formulaFor(n, out.q.Used), Value: out.within.Used})
+	return out
+}
+
+// formulaFor puts Q into the closed form where it is short.
+func formulaFor(n int, q string) string {
+	switch n {
+	case 3:
+		return fmt.Sprintf("50 + 100/π·asin(%s·√3/2), at most 100", q)
+	case 4:
+		return fmt.Sprintf("50 + 100·%s/3, at most 100", q)
+	}
+	return fmt.Sprintf("100·(1 - I_x(%g, %g)), x = 1/2 - %s·√%d/%d, at least 0", float64(n)/2-1, float64(n)/2-1, q, n, 2*(n-1))
+}
+
+// apply rounds r by a rule; absolute leaves it.
+func (r real) apply(rule units.Rounding) real {
+	if rule.Method == units.Absolute {
+		return r
+	}
+	return rational(r.round(rule))
+}
+
+// apply rounds a root by a rule; absolute leaves it.
+func (r root) apply(rule units.Rounding) root {
+	if rule.Method == units.Absolute {
+		return r
+	}
+	return rootOf(r.real().round(rule))
+}
+
+// number describes a number before and after rounding.
+func number(exact, used real, rule units.Rounding) Number {
+	n := Number{Exact: exact.float(), Used: textOf(used)}
+	if rule.Method != units.Absolute {
+		n.Used = used.exact.FloatString(max(0, rule.Places))
+	}
+	return n
+}
+
+func textOf(r real) string { return units.ExactText(r.approx(80)) }
+
+func meanOf(values []*big.Rat) *big.Rat {
+	sum := new(big.Rat)
+	for _, v := range values {
+		sum.Add(sum, v)
+	}
+	return sum.Quo(sum, big.NewRat(int64(len(values)), 1))
+}
+
+func varianceOf(values []*big.Rat, mean *big.Rat) *big.Rat {
+	sum := new(big.Rat)
+	for _, v := range values {
+		d := new(big.Rat).Sub(v, mean)
+		sum.Add(sum, d.Mul(d, d))
+	}
+	return sum.Quo(sum, big.NewRat(int64(len(values)-1), 1))
+}
+
+func sumText(values []*big.Rat) string {
+	if len(values) > 12 {
+		return fmt.Sprintf("sum of %d results/%d", len(values), len(values))
+	}
+	var all []string
+	for _, v := range values {
+		all = append(all, units.ExactText(v))
+	}
+	return fmt.Sprintf("(%s)/%d", strings.Join(all, " + "), len(values))
+}

@@ -1,0 +1,208 @@
+package lot
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/densilot/densilot/stats"
+)
+
+// Within is the estimated share of a lot within its limits.
+type Within struct {
+	stats.Summary
+	QL, QU   float64 // quality indices; 0 where there is no such limit or no spread
+	Below    float64 // percent of the population below the lower limit
+	Above    float64 // percent above the upper limit
+	PWL      float64 // percent within limits, 100 - Below - Above
+	Limits   Limits
+	Warnings []stats.Warning
+}
+
+// EstimateWithin estimates the percent of the population that xs comes from
+// within the limits,
+//
+//	PWL = 100 - P(below L) - P(above U),   P = 100·I_x(n/2-1, n/2-1),   x = 1/2 - Q·√n/(2(n-1)) ≥ 0
+//
+// where Q_L = (x̄-L)/s and Q_U = (U-x̄)/s. xs holds n ≥ 3 finite values in the unit
+// of the limits, in any order, and is not changed. The result is 0 to 100.
+//
+// It assumes independent draws from a normal population. If all values are equal
+// the estimate is 100 where that value is within the limits, a limit itself
+// included, and 0 where it is not; Warnings then holds [WarnZeroSpread] and, on a
+// limit, [WarnAtLimit]. Where Q√n/(n-1) is 1 but for rounding it counts as 1.
+//
+// Errors are [*stats.InputError] around [stats.ErrTooFew], [stats.ErrNotFinite],
+// [ErrNoLimit], [ErrLimitOrder] or [ErrScale]; the last where values and limit
+// are 80 to 125 fold apart, as a percentage and a fraction are. Cost: O(n), and no
+// allocation where there is nothing to warn of.
+//
+// Source: the standard deviation method of FHWA Technical Advisory T 5080.12
+// (1989), with the beta distribution behind its tables.
+func EstimateWithin(xs []float64, l Limits) (Within, error) {
+	const fn = "lot.EstimateWithin"
+	if err := l.Validate(); err != nil {
+		return Within{}, refuse(fn, "l", "", err)
+	}
+	if len(xs) < 3 {
+		return Within{}, tooFew(fn, "xs", len(xs))
+	}
+	s, err := stats.Summarize(xs)
+	if err != nil {
+		return Within{}, inName(fn, err)
+	}
+	if l.otherScale(s.Mean) {
+		return Within{}, refuse(fn, "l", l.String(), fmt.Errorf("%w (mean %.6g)", ErrScale, s.Mean))
+	}
+	w := Within{Summary: s, Limits: l}
+	if s.StdDev == 0 {
+		w.constant(xs[0])
+		return w, nil
+	}
+	if err := w.spread(largest(xs)); err != nil {
+		return Within{}, inName(fn, err)
+	}
+	return w, nil
+}
+
+// spread fills in the estimate where there is a spread. size is the largest
+// absolute value, which sets the rounding error of a quality index.
+func (w *Within) spread(size float64) error {
+	k, err := newKernel(w.N)
+	if err != nil {
+		return err
+	}
+	if w.Limits.hasLower {
+		w.QL, w.Below = k.beyond(w.Mean-w.Limits.lowerF, w.StdDev, max(size, math.Abs(w.Limits.lowerF)))
+	}
+	if w.Limits.hasUpper {
+		w.QU, w.Above = k.beyond(w.Limits.upperF-w.Mean, w.StdDev, max(size, math.Abs(w.Limits.upperF)))
+	}
+	if !isFinite(w.QL) || !isFinite(w.QU) {
+		return refuse("", "xs", "", stats.ErrOverflow)
+	}
+	w.PWL = max(0, 100-w.Below-w.Above)
+	return nil
+}
+
+// constant fills in the estimate where all values are x.
+func (w *Within) constant(x float64) {
+	w.PWL = 100
+	if w.Limits.hasLower && x < w.Limits.lowerF {
+		w.PWL, w.Below = 0, 100
+	}
+	if w.Limits.hasUpper && x > w.Limits.upperF {
+		w.PWL, w.Above = 0, 100
+	}
+	at := w.Limits.hasLower && x == w.Limits.lowerF || w.Limits.hasUpper && x == w.Limits.upperF
+	w.Warnings = zeroSpread(w.N, at)
+}
+
+func zeroSpread(n int, atLimit bool) []stats.Warning {
+	ws := []stats.Warning{{Code: WarnZeroSpread, Text: fmt.Sprintf(
+		"all %d results are equal; identical results are suspicious, so look at how they were obtained", n)}}
+	if atLimit {
+		ws = append(ws, stats.Warning{Code: WarnAtLimit, Text: "all results are equal to the limit, which counts as within"})
+	}
+	return ws
+}
+
+// PercentWithin returns the percent within one limit at quality index q for n ≥ 3
+// results. Negative q give less than 50.
+//
+// Errors are [*stats.InputError] around [stats.ErrTooFew] or
+// [stats.ErrNotFinite].
+func PercentWithin(q float64, n int) (float64, error) {
+	const fn = "lot.PercentWithin"
+	if n < 3 {
+		return 0, tooFew(fn, "n", n)
+	}
+	if !isFinite(q) {
+		return 0, refuse(fn, "q", fmt.Sprint(q), stats.ErrNotFinite)
+	}
+	k, err := newKernel(n)
+	if err != nil {
+		return 0, err
+	}
+	return 100 * k.within(q/k.max), nil
+}
+
+// QualityIndex returns the q at which [PercentWithin] is pwl, for pwl from 0 to
+// 100 and n ≥ 3: a cell of a PWL table. At 100 it is the smallest such q,
+// (n-1)/√n.
+//
+// Errors are [*stats.InputError] around [stats.ErrTooFew] or [ErrOutOfDomain].
+func QualityIndex(pwl float64, n int) (float64, error) {
+	const fn = "lot.QualityIndex"
+	if n < 3 {
+		return 0, tooFew(fn, "n", n)
+	}
+	if !(pwl >= 0 && pwl <= 100) {
+		return 0, refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; need 0 to 100", ErrOutOfDomain))
+	}
+	k, err := newKernel(n)
+	if err != nil {
+		return 0, err
+	}
+	u, err := k.beta.Quantile(pwl / 100)
+	return u * k.max, err
+}
+
+// kernel is the distribution behind the estimate for one n.
+type kernel struct {
+	beta stats.SymmetricBeta
+	max  float64 // (n-1)/√n, the quality index of 100 percent
+}
+
+func newKernel(n int) (kernel, error) {
+	b, err := stats.NewSymmetricBeta(float64(n)/2 - 1)
+	return kernel{b, float64(n-1) / math.Sqrt(float64(n))}, err
+}
+
+// within takes y = q/max; it cannot fail for a y that is a number.
+func (k kernel) within(y float64) float64 {
+	p, _ := k.beta.CDF(y)
+	return p
+}
+
+// beyond returns the quality index of a distance from the mean to a limit and the
+// percent beyond that limit.
+func (k kernel) beyond(distance, s, size float64) (q, percent float64) {
+	q = distance / s
+	return q, 100 * k.within(-snap(q/k.max, size/s))
+}
+
+// snap takes y to ±1 where it differs by no more than the rounding error of a
+// mean and standard deviation of values that are relative times their standard
+// deviation. It matters for n = 3, where the slope at 1 is infinite.
+func snap(y, relative float64) float64 {
+	const ulp = 0x1p-52
+	if math.Abs(math.Abs(y)-1) <= 8*ulp*relative {
+		return math.Copysign(1, y)
+	}
+	return y
+}
+
+// otherScale reports whether the limits are 80 to 125 fold off the mean. For two
+// limits their middle counts.
+func (l Limits) otherScale(mean float64) bool {
+	limit := l.lowerF
+	switch {
+	case l.hasLower && l.hasUpper:
+		limit = l.lowerF/2 + l.upperF/2
+	case l.hasUpper:
+		limit = l.upperF
+	}
+	ratio := mean / limit // NaN or infinite for a limit of 0, which is no evidence
+	return ratio >= 80 && ratio <= 125 || ratio >= 1.0/125 && ratio <= 1.0/80
+}
+
+func largest(xs []float64) (size float64) {
+	for _, x := range xs {
+		size = max(size, math.Abs(x))
+	}
+	return size
+}
+
+func tooFew(fn, arg string, have int) error {
+	return refuse(fn, arg, "", fmt.Errorf("%w (have %d, need 3)", stats.ErrTooFew, have))
+}

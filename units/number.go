@@ -1,0 +1,100 @@
+package units
+
+import (
+	"math"
+	"math/big"
+	"strconv"
+	"strings"
+)
+
+// The number of a quantity is a float64 that stands for its shortest decimal
+// text. The functions here keep to that decimal.
+
+// maxDigits bounds decimal text from outside, so that no text makes a big number.
+const maxDigits = 30
+
+// appendNumber appends the shortest decimal text of x, without an exponent over
+// the range that people write.
+func appendNumber(b []byte, x float64) []byte {
+	if a := math.Abs(x); a != 0 && (a < 1e-6 || a >= 1e15) {
+		return strconv.AppendFloat(b, x, 'e', -1, 64)
+	}
+	return strconv.AppendFloat(b, x, 'f', -1, 64)
+}
+
+// exactNumber returns the decimal that x stands for.
+func exactNumber(x float64) *big.Rat {
+	var buf [32]byte
+	r, _ := new(big.Rat).SetString(string(appendNumber(buf[:0], x)))
+	return r
+}
+
+// parseNumber reads a decimal number: optional minus sign, digits, an optional
+// point with digits on both sides, an optional exponent as [appendNumber] writes
+// it. It refuses digits that the float64 would lose.
+func parseNumber(s string) (float64, error) {
+	mantissa, exponent, hasExponent := strings.Cut(s, "e")
+	digits, err := checkDecimal(mantissa)
+	if err != nil {
+		return 0, err
+	}
+	if hasExponent && !plainExponent(exponent) {
+		return 0, ErrSyntax
+	}
+	x, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		return 0, ErrRange
+	}
+	// 15 digits always survive; beyond that, only if they read back the same.
+	if digits > 15 && !sameDecimal(s, x) || x == 0 && strings.ContainsAny(mantissa, "123456789") {
+		return 0, ErrDigits
+	}
+	return x + 0, nil // makes -0 plain 0
+}
+
+// checkDecimal checks the form -?D+(.D+)? and counts the digits.
+func checkDecimal(s string) (digits int, err error) {
+	whole, fraction, hasPoint := strings.Cut(strings.TrimPrefix(s, "-"), ".")
+	if !allDigits(whole) || hasPoint && !allDigits(fraction) {
+		return 0, ErrSyntax
+	}
+	if digits = len(whole) + len(fraction); digits > maxDigits {
+		return 0, ErrDigits
+	}
+	return digits, nil
+}
+
+func plainExponent(s string) bool {
+	s = strings.TrimLeft(s, "+-")
+	return len(s) <= 3 && allDigits(s)
+}
+
+func allDigits(s string) bool {
+	for i := range len(s) {
+		if s[i] < '0' || s[i] > '9' {
+			return false
+		}
+	}
+	return s != ""
+}
+
+func sameDecimal(s string, x float64) bool {
+	r, ok := new(big.Rat).SetString(s)
+	return ok && r.Cmp(exactNumber(x)) == 0
+}
+
+// addDecimal returns the float64 of the decimal sum of a and b. Where both have
+// few enough digits it counts in whole units of the last decimal place, without
+// allocation; otherwise it adds the exact decimals.
+func addDecimal(a, b float64) float64 {
+	scale := 1.0
+	for range 12 {
+		x, y := math.Round(a*scale), math.Round(b*scale)
+		if x/scale == a && y/scale == b && math.Abs(x) < 1<<51 && math.Abs(y) < 1<<51 {
+			return (x + y) / scale
+		}
+		scale *= 10
+	}
+	sum, _ := new(big.Rat).Add(exactNumber(a), exactNumber(b)).Float64()
+	return sum
+}

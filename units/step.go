@@ -1,0 +1,47 @@
+package units
+
+import "math/big"
+
+// Step is one line of a calculation as a person would write it on paper, so that
+// a result can be redone by hand.
+type Step struct {
+	What     string // the quantity, such as "mean"
+	Formula  string // in symbols, such as "Σx/n"
+	Numbers  string // the formula with numbers put in
+	Value    string // the result before rounding
+	Rounded  string // the result as used, equal to Value where nothing is rounded
+	Rounding string // the rule, such as "half-even to 0.01"; "" where none applies
+}
+
+// String returns the step in one line.
+func (s Step) String() string {
+	line := s.What
+	last := ""
+	for _, part := range []string{s.Formula, s.Numbers, s.Value} {
+		if part != "" && part != last {
+			line += " = " + part
+			last = part
+		}
+	}
+	if s.Rounded != s.Value && s.Rounded != "" {
+		line += " → " + s.Rounded
+	}
+	if s.Rounding != "" {
+		line += " (" + s.Rounding + ")"
+	}
+	return line
+}
+
+// ExactText writes an exact number for a working: all digits of a decimal that
+// ends within 9 places, otherwise 9 places and a mark that there is more. It is
+// "" for nil.
+func ExactText(x *big.Rat) string {
+	const places = 9
+	if x == nil {
+		return ""
+	}
+	if n, ends := x.FloatPrec(); ends && n <= places {
+		return x.FloatString(n)
+	}
+	return x.FloatString(places) + "…"
+}
