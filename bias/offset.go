@@ -45,7 +45,7 @@ type Options struct {
 	Rounding     units.Rounding          // of the offset in the unit of the readings; required
 	Scope        density.Scope           // what the offset will hold for; required
 	Source       string                  // who made the comparison, where and when; required
-	OutlierAlpha float64                 // significance of the two-sided screen for a bad core; 0 means no screen
+	OutlierAlpha float64                 // significance of the two-sided screen for a bad core, from 4 pairs; 0 means no screen
 	Tolerance    units.DensityDifference // half-width that is good enough; not given means it is not judged
 	MinPairs     int                     // fewest pairs accepted; 0 means 3
 }
@@ -70,7 +70,7 @@ type OffsetEstimate struct {
 	Correction density.Correction      // ready to apply within its scope
 	Pairs      []Pair                  // in the order of the locations
 	Unpaired   []string                // ids found on one side only
-	Screen     *stats.GrubbsResult     // nil where no screen was asked for
+	Screen     *stats.GrubbsResult     // nil where no screen was asked for, or for fewer than 4 pairs
 	Options    Options
 	Working    []units.Step
 }
@@ -180,9 +180,13 @@ func (e *OffsetEstimate) describe(j joined, exact *big.Rat) {
 		Value: units.ExactText(exact) + " " + e.Unit.String(), Rounded: e.Offset.String(), Rounding: e.Options.Rounding.Rule()}}
 }
 
-// screen looks for one bad core. Two pairs cannot be screened.
+// fewestScreened is where a screen starts to say something: among three pairs, any
+// two that agree make an outlier of the third.
+const fewestScreened = 4
+
+// screen looks for one bad core.
 func (e *OffsetEstimate) screen(diffs []float64) error {
-	if e.Options.OutlierAlpha == 0 || len(diffs) < 3 {
+	if e.Options.OutlierAlpha == 0 || len(diffs) < fewestScreened {
 		return nil
 	}
 	r, err := stats.Grubbs(diffs, stats.TwoSide, e.Options.OutlierAlpha)

@@ -27,8 +27,8 @@ type Lot struct {
 
 // Number is a computed number before and after the rounding of the plan.
 type Number struct {
-	Exact float64 // before rounding, as the nearest float64
-	Used  string  // decimal digits as used further; "…" at the end where nothing was rounded
+	Exact float64 `json:"exact"` // before rounding, as the nearest float64
+	Used  string  `json:"used"`  // decimal digits as used further; "…" at the end where nothing was rounded
 }
 
 // Decision is what the schedule says about a lot. The zero value is none.
@@ -226,7 +226,7 @@ func (e *Evaluation) pay(fn string, p Plan, l Lot, est exactEstimate, w *working
 	factor := est.pwl.linear(a, b)
 	used := factor.round(p.terms.Rounding.Factor)
 	e.Factor = &Number{factor.float(), used.FloatString(max(0, p.terms.Rounding.Factor.Places))}
-	w.add(units.Step{What: "pay factor", Formula: fmt.Sprintf("%v from PWL %s", row.Pay, digits(row.From)), Numbers: strings.ReplaceAll(row.Pay.String(), "x", est.pwlNumber.Used),
+	w.add(units.Step{What: "pay factor", Formula: fmt.Sprintf("%s from PWL %s", inPWL(row.Pay, "PWL"), digits(row.From)), Numbers: inPWL(row.Pay, est.pwlNumber.Used),
 		Value: textOf(factor), Rounded: e.Factor.Used, Rounding: p.terms.Rounding.Factor.Rule()})
 	e.Decision = Accepted
 	if used.Cmp(big.NewRat(1, 1)) < 0 {
@@ -235,6 +235,9 @@ func (e *Evaluation) pay(fn string, p Plan, l Lot, est exactEstimate, w *working
 	e.Payment = p.payment(l, used, w)
 	return nil
 }
+
+// inPWL writes a line with its variable named or put in.
+func inPWL(l Line, x string) string { return strings.ReplaceAll(l.String(), "x", x) }
 
 // payment computes each amount exactly and rounds it once.
 func (p Plan) payment(l Lot, factor *big.Rat, w *working) *Payment {

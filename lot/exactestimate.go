@@ -108,25 +108,51 @@ type side struct {
 func sideOf(name, formula string, distance *big.Rat, s root, n int, r RoundingPolicy, w *working) side {
 	q := rootOf(distance).over(s)
 	used := q.apply(r.Q)
-	y := root{-used.sign, new(big.Rat).Mul(used.square, big.NewRat(int64(n), int64(n-1)*int64(n-1)))}
-	out := side{q: number(q.real(), used.real(), r.Q), beyond: fractionBelow(y, n)}
+	y := root{used.sign, new(big.Rat).Mul(used.square, big.NewRat(int64(n), int64(n-1)*int64(n-1)))}
+	out := side{q: number(q.real(), used.real(), r.Q), beyond: fractionBelow(y.negative(), n)}
 	w.add(units.Step{What: "Q_" + name, Formula: "(" + formula + ")/s", Numbers: fmt.Sprintf("%s/%s", units.ExactText(distance), textOf(s.real())),
 		Value: textOf(q.real()), Rounded: out.q.Used, Rounding: r.Q.Rule()})
 	within := out.beyond.linear(big.NewRat(100, 1), big.NewRat(-100, 1))
 	out.within = number(within, within, units.Rounding{Method: units.Absolute})
-	w.add(units.Step{What: "PWL_" + name, Formula: fmt.Sprintf("PWL(Q_%s, n = %d)", name, n), Numbers: formulaFor(n, out.q.Used), Value: out.within.Used})
+	w.addSide(name, n, out, y)
 	return out
 }
 
-// formulaFor puts Q into the closed form where it is short.
-func formulaFor(n int, q string) string {
+// addSide notes y, which the closed forms are written in, and the percentage.
+func (w *working) addSide(name string, n int, s side, y root) {
+	yText := textOf(y.real())
+	w.add(units.Step{What: "y_" + name, Formula: fmt.Sprintf("Q_%s·√n/(n - 1)", name), Numbers: fmt.Sprintf("%s·√%d/%d", s.q.Used, n, n-1), Value: yText})
+	formula, numbers := "", ""
+	switch {
+	case y.square.Cmp(big.NewRat(1, 1)) < 0:
+		formula = closedForm(n)
+		numbers = strings.ReplaceAll(formula, "y", yText)
+	case y.sign > 0:
+		formula = "100 because y is at least 1"
+	default:
+		formula = "0 because y is at most -1"
+	}
+	w.add(units.Step{What: "PWL_" + name, Formula: formula, Numbers: numbers, Value: s.within.Used})
+}
+
+// closedForm writes the estimate for n results in y. From 9 results on the form is
+// too long for a line and the incomplete beta function stands for it.
+func closedForm(n int) string {
 	switch n {
 	case 3:
-		return fmt.Sprintf("50 + 100/π·asin(%s·√3/2), at most 100", q)
+		return "50 + 100/π·asin(y)"
 	case 4:
-		return fmt.Sprintf("50 + 100·%s/3, at most 100", q)
+		return "50 + 50·(y)"
+	case 5:
+		return "50 + 100/π·(asin(y) + (y)·√(1 - (y)²))"
+	case 6:
+		return "50 + 50·(y)·(1 + (1 - (y)²)/2)"
+	case 7:
+		return "50 + 100/π·(asin(y) + (y)·√(1 - (y)²)·(1 + 2/3·(1 - (y)²)))"
+	case 8:
+		return "50 + 50·(y)·(1 + (1 - (y)²)/2 + 3/8·(1 - (y)²)²)"
 	}
-	return fmt.Sprintf("100·(1 - I_x(%g, %g)), x = 1/2 - %s·√%d/%d, at least 0", float64(n)/2-1, float64(n)/2-1, q, n, 2*(n-1))
+	return fmt.Sprintf("100·I_x(%g, %g) at x = (1 + (y))/2", float64(n)/2-1, float64(n)/2-1)
 }
 
 // apply rounds r by a rule; absolute leaves it.

@@ -11,6 +11,8 @@ type root struct {
 
 func rootOf(x *big.Rat) root { return root{x.Sign(), new(big.Rat).Mul(x, x)} }
 
+func (r root) negative() root { return root{-r.sign, r.square} }
+
 // over returns r/d for d > 0.
 func (r root) over(d root) root {
 	return root{r.sign, new(big.Rat).Quo(r.square, d.square)}

@@ -3,6 +3,7 @@ package lot
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/densilot/densilot/stats"
 )
@@ -54,11 +55,12 @@ func EstimateWithin(xs []float64, l Limits) (Within, error) {
 		return Within{}, refuse(fn, "l", l.String(), fmt.Errorf("%w (mean %.6g)", ErrScale, s.Mean))
 	}
 	w := Within{Summary: s, Limits: l}
-	if s.StdDev == 0 {
-		w.constant(xs[0])
+	lo, hi := slices.Min(xs), slices.Max(xs)
+	if lo == hi {
+		w.constant(lo)
 		return w, nil
 	}
-	if err := w.spread(largest(xs)); err != nil {
+	if err := w.spread(max(math.Abs(lo), math.Abs(hi))); err != nil {
 		return Within{}, inName(fn, err)
 	}
 	return w, nil
@@ -77,7 +79,7 @@ func (w *Within) spread(size float64) error {
 	if w.Limits.hasUpper {
 		w.QU, w.Above = k.beyond(w.Limits.upperF-w.Mean, w.StdDev, max(size, math.Abs(w.Limits.upperF)))
 	}
-	if !isFinite(w.QL) || !isFinite(w.QU) {
+	if !isFinite(w.QL) || !isFinite(w.QU) { // a spread so small that its square is 0
 		return refuse("", "xs", "", stats.ErrOverflow)
 	}
 	w.PWL = max(0, 100-w.Below-w.Above)
@@ -194,13 +196,6 @@ func (l Limits) otherScale(mean float64) bool {
 	}
 	ratio := mean / limit // NaN or infinite for a limit of 0, which is no evidence
 	return ratio >= 80 && ratio <= 125 || ratio >= 1.0/125 && ratio <= 1.0/80
-}
-
-func largest(xs []float64) (size float64) {
-	for _, x := range xs {
-		size = max(size, math.Abs(x))
-	}
-	return size
 }
 
 func tooFew(fn, arg string, have int) error {

@@ -1,0 +1,105 @@
+package density_test
+
+import (
+	"errors"
+	"testing"
+
+	"github.com/densilot/densilot/density"
+	"github.com/densilot/densilot/units"
+)
+
+func passes(averages []float64, mat []float64) (ps []density.Pass) {
+	for i, a := range averages {
+		p := density.Pass{Readings: readings(a)}
+		if mat != nil {
+			p.Mat = units.Fahrenheit.Of(mat[i])
+		}
+		ps = append(ps, p)
+	}
+	return ps
+}
+
+// The rule is in the doc comment; the series are invented, and the answers follow
+// from it by hand.
+func TestRollerPattern(t *testing.T) {
+	for _, tt := range []struct {
+		name                          string
+		averages, mat                 []float64
+		outcome                       density.PatternOutcome
+		optimum, peak, fellAt, usable int
+		dip                           bool
+	}{
+		{"a plateau with a later, noisy maximum", []float64{138.0, 141.6, 143.9, 145.0, 145.5, 145.4, 145.7, 145.5}, nil, density.Plateau, 5, 7, 0, 8, false},
+		{"break-over", []float64{138.0, 142.0, 144.6, 146.0, 146.4, 145.3, 144.2, 143.9}, nil, density.BreakOver, 4, 5, 6, 8, false},
+		{"two passes", []float64{140.2, 143.9}, nil, density.NotEstablished, 0, 2, 0, 2, false},
+		{"one pass", []float64{140.2}, nil, density.NotEstablished, 0, 1, 0, 1, false},
+		{"none", nil, nil, density.NotEstablished, 0, 0, 0, 0, false},
+		{"only falling", []float64{146, 145, 144, 143}, nil, density.NotEstablished, 0, 1, 0, 4, false},
+		{"flat", []float64{145, 145.2, 145.1, 145.3}, nil, density.NotEstablished, 0, 4, 0, 4, false},
+		{"still rising", []float64{138, 141, 143, 144.5, 145.6}, nil, density.NotEstablished, 0, 5, 0, 5, false},
+		{"cold before it is shown", []float64{139.5, 142.2, 143.7, 144.2, 144.3, 144.3}, []float64{290, 262, 231, 198, 171, 158}, density.StoppedByTemperature, 0, 5, 0, 4, false},
+		{"the same, warm", []float64{139.5, 142.2, 143.7, 144.2, 144.3, 144.3}, []float64{290, 262, 231, 198, 180, 175}, density.Plateau, 4, 5, 0, 6, false},
+		{"a tender zone that recovers", []float64{139, 142.5, 144.0, 143.1, 143.2, 144.4, 144.6, 144.5, 144.6}, nil, density.Plateau, 6, 7, 0, 9, true},
+		{"a drop of exactly the tolerance", []float64{139, 142.5, 144.0, 143.5, 143.5}, nil, density.Plateau, 3, 3, 0, 5, false},
+	} {
+		o := density.PatternOptions{Tolerance: units.LbPerFt3.Difference(0.5)}
+		if tt.mat != nil {
+			o.MinMat = units.Fahrenheit.Of(175)
+		}
+		p, err := density.RollerPattern(passes(tt.averages, tt.mat), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		dip := false
+		for _, w := range p.Warnings {
+			dip = dip || w.Code == density.WarnDip
+		}
+		if p.Outcome != tt.outcome || p.Optimum != tt.optimum || p.Peak != tt.peak || p.FellAt != tt.fellAt || p.Usable != tt.usable || dip != tt.dip || p.Reason == "" {
+			t.Errorf("%s: %v, optimum %d, peak %d, fell at %d, usable %d, dip %v, %q; want %v, %d, %d, %d, %d, %v",
+				tt.name, p.Outcome, p.Optimum, p.Peak, p.FellAt, p.Usable, dip, p.Reason, tt.outcome, tt.optimum, tt.peak, tt.fellAt, tt.usable, tt.dip)
+		}
+	}
+}
+
+// A common shift and another unit change nothing but the averages.
+func TestRollerPatternDoesNotDependOnTheUnit(t *testing.T) {
+	averages := []float64{138.0, 142.0, 144.6, 146.0, 146.4, 145.3, 144.2, 143.9}
+	inSI := passes(averages, nil)
+	for i, a := range averages {
+		inSI[i].Readings = []density.Reading{density.Uncorrected(lb(a).To(units.KgPerM3))}
+	}
+	tolerance := units.LbPerFt3.Difference(0.45) // not the size of any difference, so that recording in kg/m3 decides nothing
+	want, err := density.RollerPattern(passes(averages, nil), density.PatternOptions{Tolerance: tolerance})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := density.RollerPattern(inSI, density.PatternOptions{Tolerance: tolerance})
+	if err != nil || got.Outcome != want.Outcome || got.Optimum != want.Optimum || got.Peak != want.Peak || got.FellAt != want.FellAt {
+		t.Errorf("in kg/m3 %+v, %v; in lb/ft3 %+v", got, err, want)
+	}
+}
+
+func TestRollerPatternRefuses(t *testing.T) {
+	three := passes([]float64{140, 143, 144}, nil)
+	mixed := append(passes([]float64{140, 143}, nil), density.Pass{Readings: []density.Reading{density.Uncorrected(units.KgPerM3.Of(2300))}})
+	for _, tt := range []struct {
+		name string
+		ps   []density.Pass
+		tol  units.DensityDifference
+		want error
+	}{
+		{"no tolerance", three, units.DensityDifference{}, units.ErrNotGiven},
+		{"negative tolerance", three, units.LbPerFt3.Difference(-1), units.ErrRange},
+		{"a pass without readings", append(passes([]float64{140}, nil), density.Pass{}), units.LbPerFt3.Difference(0.5), nil},
+		{"two units", mixed, units.LbPerFt3.Difference(0.5), density.ErrUnitMismatch},
+	} {
+		_, err := density.RollerPattern(tt.ps, density.PatternOptions{Tolerance: tt.tol})
+		if err == nil || tt.want != nil && !errors.Is(err, tt.want) {
+			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
+		}
+	}
+	noMat, err := density.RollerPattern(three, density.PatternOptions{Tolerance: units.LbPerFt3.Difference(0.5), MinMat: units.Fahrenheit.Of(175)})
+	if err != nil || noMat.Usable != 0 || len(noMat.Warnings) != 3 || noMat.Warnings[0].Code != density.WarnNoMatTemp {
+		t.Errorf("no mat temperatures: %+v, %v", noMat, err)
+	}
+}

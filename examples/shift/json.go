@@ -1,0 +1,194 @@
+package main
+
+import (
+	"encoding/json"
+	"io"
+
+	"github.com/densilot/densilot/density"
+	"github.com/densilot/densilot/lot"
+	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
+)
+
+// The JSON form holds what the report holds. Money and percentages are strings,
+// so that no reader takes their digits away; quantities carry their unit.
+type jsonShift struct {
+	Project  string        `json:"project"`
+	Demo     bool          `json:"demo"`
+	Offset   jsonOffset    `json:"offset"`
+	Pattern  jsonPattern   `json:"rollerPattern"`
+	Water    string        `json:"waterDensity"`
+	Maximum  []jsonMaximum `json:"maximumDensity"`
+	Sublots  []jsonSublot  `json:"sublots"`
+	Lots     []jsonLot     `json:"lots"`
+	Cautions []string      `json:"cautions"`
+}
+
+type jsonOffset struct {
+	Gauge     string                  `json:"gauge"`
+	Mix       string                  `json:"mix"`
+	Lift      string                  `json:"lift"`
+	Direction string                  `json:"direction"`
+	Offset    units.DensityDifference `json:"offset"`
+	Unit      string                  `json:"unit"`
+	Lo        float64                 `json:"lower"`
+	Hi        float64                 `json:"upper"`
+	Level     float64                 `json:"confidence"`
+	N         int                     `json:"n"`
+	StdDev    float64                 `json:"standardDeviation"`
+	DF        float64                 `json:"degreesOfFreedom"`
+	Pairs     []jsonPair              `json:"pairs"`
+	Unpaired  []string                `json:"unpaired"`
+	Working   []string                `json:"working"`
+	Warnings  []jsonWarning           `json:"warnings"`
+}
+
+type jsonPair struct {
+	Location   string                  `json:"location"`
+	Readings   int                     `json:"readings"`
+	Gauge      units.Density           `json:"meanGauge"`
+	Core       units.Density           `json:"core"`
+	Difference units.DensityDifference `json:"coreMinusGauge"`
+	Residual   units.DensityDifference `json:"residual"`
+	Without    units.DensityDifference `json:"offsetWithout"`
+}
+
+type jsonPattern struct {
+	Outcome  string          `json:"outcome"`
+	Optimum  int             `json:"passes"`
+	Peak     int             `json:"peak"`
+	FellAt   int             `json:"fellAt"`
+	Usable   int             `json:"usable"`
+	Reason   string          `json:"reason"`
+	Averages []units.Density `json:"averages"`
+	Warnings []jsonWarning   `json:"warnings"`
+}
+
+type jsonMaximum struct {
+	Date    string                `json:"date"`
+	Gmm     units.SpecificGravity `json:"gmm"`
+	Density units.Density         `json:"density"`
+	Kind    string                `json:"kind"`
+}
+
+type jsonSublot struct {
+	Lot        string        `json:"lot"`
+	ID         string        `json:"sublot"`
+	Date       string        `json:"date"`
+	Quantity   string        `json:"quantity"`
+	Readings   int           `json:"readings"`
+	Density    units.Density `json:"correctedDensity"`
+	Compaction string        `json:"compaction"`
+	AirVoids   string        `json:"airVoids"`
+	Unit       string        `json:"unit"`
+	Working    []string      `json:"working"`
+	Warnings   []jsonWarning `json:"warnings"`
+}
+
+type jsonLot struct {
+	Lot      string        `json:"lot"`
+	Decision string        `json:"decision"`
+	N        int           `json:"n"`
+	Within   int           `json:"resultsWithin"`
+	Mean     lot.Number    `json:"mean"`
+	StdDev   lot.Number    `json:"standardDeviation"`
+	QL       *lot.Number   `json:"qualityIndexLower"`
+	QU       *lot.Number   `json:"qualityIndexUpper"`
+	Lower    *lot.Number   `json:"pwlLower"`
+	Upper    *lot.Number   `json:"pwlUpper"`
+	PWL      lot.Number    `json:"pwl"`
+	Outlier  *jsonOutlier  `json:"outlierScreen"`
+	Factor   *lot.Number   `json:"payFactor"`
+	Payment  *jsonPayment  `json:"payment"`
+	Working  []string      `json:"working"`
+	Warnings []jsonWarning `json:"warnings"`
+}
+
+type jsonOutlier struct {
+	Sublot   string  `json:"mostExtreme"`
+	Flagged  bool    `json:"flagged"`
+	G        float64 `json:"g"`
+	Critical float64 `json:"critical"`
+	Side     string  `json:"side"`
+	Alpha    float64 `json:"alpha"`
+	Without  *string `json:"pwlWithout"`
+}
+
+type jsonPayment struct {
+	Quantity   string `json:"quantity"`
+	Base       string `json:"fullPay"`
+	Adjustment string `json:"adjustment"`
+	Total      string `json:"pay"`
+	Currency   string `json:"currency"`
+}
+
+type jsonWarning struct {
+	Code  string `json:"code"`
+	Where string `json:"where"`
+	Text  string `json:"text"`
+}
+
+func writeJSON(out io.Writer, j judged, demo bool) error {
+	s := jsonShift{Project: j.contract.project, Demo: demo, Offset: offsetJSON(j), Pattern: patternJSON(j.pattern),
+		Water: j.contract.water.String(), Cautions: cautions}
+	for _, d := range j.days {
+		s.Maximum = append(s.Maximum, jsonMaximum{d.date, d.maximum.Gravity(), d.maximum.Density(), d.maximum.Kind().String()})
+	}
+	for _, b := range j.sublots {
+		a := b.audited
+		s.Sublots = append(s.Sublots, jsonSublot{b.lot, b.id, b.date, b.quantity.String(), a.N, a.Density, digits(a.Percentage),
+			digits(a.AirVoids), a.Unit, lines(a.Working), warningsJSON(a.Warnings)})
+	}
+	for _, l := range j.lots {
+		s.Lots = append(s.Lots, lotJSON(l, j.contract.plan.Terms()))
+	}
+	e := json.NewEncoder(out)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(s)
+}
+
+func offsetJSON(j judged) jsonOffset {
+	e, at := j.offset, j.contract.strip.scope
+	o := jsonOffset{Gauge: at.Gauge, Mix: at.Mix, Lift: at.Lift, Direction: "core - gauge", Offset: e.Offset, Unit: e.Unit.String(), Lo: e.CI.Lo, Hi: e.CI.Hi,
+		Level: e.CI.Level, N: e.N, StdDev: e.StdDev, DF: e.DF, Unpaired: append([]string{}, e.Unpaired...), Working: lines(e.Working), Warnings: warningsJSON(e.Warnings)}
+	for _, p := range e.Pairs {
+		o.Pairs = append(o.Pairs, jsonPair{p.ID, p.Readings, p.Gauge, p.Core, p.Difference, p.Residual, p.Without})
+	}
+	return o
+}
+
+func patternJSON(p density.Pattern) jsonPattern {
+	return jsonPattern{p.Outcome.String(), p.Optimum, p.Peak, p.FellAt, p.Usable, p.Reason, p.Averages, warningsJSON(p.Warnings)}
+}
+
+func lotJSON(l judgedLot, t lot.Terms) jsonLot {
+	out := jsonLot{l.Lot, l.Decision.String(), l.N, l.WithinCount, l.Mean, l.StdDev, l.QL, l.QU, l.PWLLower, l.PWLUpper, l.PWL,
+		nil, l.Factor, nil, lines(l.Working), warningsJSON(l.Warnings)}
+	if r := l.Screen; r != nil {
+		out.Outlier = &jsonOutlier{l.results[r.Index].ID, r.Outlier, r.G, r.Critical, r.Side.String(), r.Alpha, nil}
+		if l.WithoutResult != nil {
+			out.Outlier.Without = &l.WithoutResult.Used
+		}
+	}
+	if p := l.Payment; p != nil {
+		out.Payment = &jsonPayment{p.Quantity.String(), digits(p.Base), digits(p.Adjustment), digits(p.Total), t.Currency}
+	}
+	return out
+}
+
+func lines(steps []units.Step) []string {
+	out := []string{}
+	for _, s := range steps {
+		out = append(out, s.String())
+	}
+	return out
+}
+
+func warningsJSON(ws []stats.Warning) []jsonWarning {
+	out := []jsonWarning{}
+	for _, w := range ws {
+		out = append(out, jsonWarning{string(w.Code), w.Where, w.Text})
+	}
+	return out
+}

@@ -1,0 +1,169 @@
+package stats_test
+
+import (
+	"errors"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/densilot/densilot/stats"
+)
+
+func codes(ws []stats.Warning) (cs []stats.WarningCode) {
+	for _, w := range ws {
+		cs = append(cs, w.Code)
+	}
+	return cs
+}
+
+func has(ws []stats.Warning, code stats.WarningCode) bool {
+	for _, c := range codes(ws) {
+		if c == code {
+			return true
+		}
+	}
+	return false
+}
+
+func TestGrubbs(t *testing.T) {
+	const both = "R 4.2.2 and SciPy 1.10, t formula"
+	for _, tt := range []struct {
+		name    string
+		xs      []float64
+		side    stats.Side
+		alpha   float64
+		g, crit float64
+		p, tolP float64
+		outlier bool
+		warn    stats.WarningCode
+		source  string
+	}{
+		{"uranium isotope, two-sided", []float64{199.31, 199.53, 200.19, 200.82, 201.92, 201.95, 202.18, 245.57}, stats.TwoSide, 0.05,
+			2.468765, 2.126645, 3.00263868207136e-07, 5e-21, true, "", "NIST/SEMATECH e-Handbook 1.3.5.17.1 (G printed 2.4687, truncated); p as quoted in an R package"},
+		{"uranium isotope, high side", []float64{199.31, 199.53, 200.19, 200.82, 201.92, 201.95, 202.18, 245.57}, stats.High, 0.05,
+			2.468765, 2.031652, 1.501319e-07, 5e-14, true, "", "the same; p from R 4.2.2"},
+		{"masking hides two low values", []float64{93.1, 93.4, 93.2, 93.3, 88.0, 88.2}, stats.TwoSide, 0.05, 1.327283, 1.887145, 0.973, 5e-4, false, stats.WarnMasking, both},
+		{"one of the two left out", []float64{93.1, 93.4, 93.2, 93.3, 88.2}, stats.TwoSide, 0.05, 1.786666, 1.715037, 2.57e-4, 5e-7, true, stats.WarnSmallN, both},
+		{"alpha decides: 5 %", []float64{93.3, 92.9, 93.6, 93.1, 90.2}, stats.TwoSide, 0.05, 1.757040, 1.715037, 0.014197, 5e-7, true, stats.WarnSmallN, both},
+		{"alpha decides: 1 %", []float64{93.3, 92.9, 93.6, 93.1, 90.2}, stats.TwoSide, 0.01, 1.757040, 1.763679, 0.014197, 5e-7, false, stats.WarnSmallN, both},
+		{"three values, two alike", []float64{92.0, 92.0, 92.1}, stats.TwoSide, 0.01, 1.154700538, 1.154685, 0, 1e-7, true, stats.WarnSmallN, both},
+		{"no spread", []float64{93, 93, 93, 93, 93}, stats.TwoSide, 0.05, 0, 1.715037, 1, 0, false, stats.WarnConstant, "by definition"},
+		{"ties at the extreme", []float64{90, 94, 95, 90, 94.5, 94.2, 94.1}, stats.Low, 0.05, 1.446588, 1.938135, 0.431259, 5e-7, false, stats.WarnTies, "t tail by Simpson's rule in Python, 200 000 steps"},
+	} {
+		r, err := stats.Grubbs(tt.xs, tt.side, tt.alpha)
+		if err != nil {
+			t.Fatalf("%s: %v", tt.name, err)
+		}
+		if math.Abs(r.G-tt.g) > 6e-7 || math.Abs(r.Critical-tt.crit) > 6e-7 || math.Abs(r.P-tt.p) > tt.tolP || r.Outlier != tt.outlier {
+			t.Errorf("%s: G %v, critical %v, p %v, outlier %v; want %v, %v, %v, %v (%s)", tt.name, r.G, r.Critical, r.P, r.Outlier, tt.g, tt.crit, tt.p, tt.outlier, tt.source)
+		}
+		if tt.warn != "" && !has(r.Warnings, tt.warn) {
+			t.Errorf("%s: warnings %v lack %s", tt.name, codes(r.Warnings), tt.warn)
+		}
+	}
+}
+
+// Where the t formula is exact, the test keeps its level: the share of normal
+// samples that it flags is alpha.
+func TestGrubbsLevelBySimulation(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	const trials, alpha = 40000, 0.05
+	for _, n := range []int{4, 5, 8} {
+		for _, side := range []stats.Side{stats.High, stats.TwoSide} {
+			flagged := 0
+			xs := make([]float64, n)
+			for range trials {
+				for i := range xs {
+					xs[i] = rng.NormFloat64()
+				}
+				r, err := stats.Grubbs(xs, side, alpha)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if r.Outlier {
+					flagged++
+				}
+			}
+			got, se := float64(flagged)/trials, math.Sqrt(alpha*(1-alpha)/trials)
+			if math.Abs(got-alpha) > 4*se {
+				t.Errorf("n = %d, %v: flagged %.4f of normal samples, want %.4f ± %.4f", n, side, got, alpha, 4*se)
+			}
+		}
+	}
+}
+
+func TestGrubbsRefuses(t *testing.T) {
+	xs := []float64{1, 2, 3, 4}
+	for _, tt := range []struct {
+		name  string
+		xs    []float64
+		side  stats.Side
+		alpha float64
+		want  error
+	}{
+		{"two values", xs[:2], stats.High, 0.05, stats.ErrTooFew},
+		{"none", nil, stats.High, 0.05, stats.ErrTooFew},
+		{"no side", xs, 0, 0.05, stats.ErrParameter},
+		{"no alpha", xs, stats.Low, 0, stats.ErrLevel},
+		{"alpha in percent", xs, stats.Low, 5, stats.ErrLevel},
+		{"a NaN", []float64{1, math.NaN(), 3}, stats.Low, 0.05, stats.ErrNotFinite},
+		{"the end of the range", []float64{-math.MaxFloat64, 0, math.MaxFloat64}, stats.Low, 0.05, stats.ErrOverflow},
+	} {
+		_, err := stats.Grubbs(tt.xs, tt.side, tt.alpha)
+		var bad *stats.InputError
+		if !errors.Is(err, tt.want) || !errors.As(err, &bad) {
+			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
+		}
+	}
+}
+
+func TestLargestGap(t *testing.T) {
+	xs := []float64{95.7, 91.2, 95.6, 91.3, 95.8, 91.4}
+	g, err := stats.LargestGap(xs)
+	if err != nil || g != (stats.Gap{Lo: 91.4, Hi: 95.6, Below: 3, Above: 3}) {
+		t.Errorf("gap %+v, %v", g, err)
+	}
+	if xs[0] != 95.7 {
+		t.Error("the caller's slice was sorted")
+	}
+	if !g.SplitsInTwo(2.411638) { // s of the six in R 4.2.2
+		t.Error("two groups of three were not seen")
+	}
+	one, err := stats.LargestGap([]float64{93, 93.1, 93.2, 97})
+	if err != nil || one.SplitsInTwo(1) {
+		t.Errorf("a single value apart counts as a group: %+v, %v", one, err)
+	}
+	if _, err := stats.LargestGap(xs[:1]); !errors.Is(err, stats.ErrTooFew) {
+		t.Errorf("one value: %v", err)
+	}
+}
+
+// Two groups are rarely seen in samples of one normal population.
+func TestSplitsInTwoIsRareInOnePopulation(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 10))
+	const trials = 20000
+	for _, n := range []int{5, 6, 10} {
+		seen := 0
+		xs := make([]float64, n)
+		for range trials {
+			for i := range xs {
+				xs[i] = rng.NormFloat64()
+			}
+			s, err := stats.Summarize(xs)
+			if err != nil {
+				t.Fatal(err)
+			}
+			g, err := stats.LargestGap(xs)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if g.SplitsInTwo(s.StdDev) {
+				seen++
+			}
+		}
+		t.Logf("n = %d: %.2f %% of normal samples", n, 100*float64(seen)/trials)
+		if float64(seen)/trials > 0.05 {
+			t.Errorf("n = %d: %d of %d normal samples look like two groups", n, seen, trials)
+		}
+	}
+}
