@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"io/fs"
 	"slices"
 
@@ -192,9 +193,26 @@ func readContract(files fs.FS) (contract, error) {
 	}
 	c.plan, err = lot.NewPlan(planTerms)
 	if err != nil {
-		return contract{}, cell{file: "contract.csv", line: 1, column: 1}.fail(err)
+		return contract{}, t.placed(err)
 	}
 	return c, nil
+}
+
+// placed gives an error about the terms of the plan the place of the term.
+func (t *terms) placed(err error) error {
+	var bad *stats.InputError
+	if !errors.As(err, &bad) {
+		return err
+	}
+	name := map[string]string{"t.Limits": "lower limit", "t.Plausible": "plausible from", "t.UnitPrice": "price",
+		"t.Outlier.MinN": "outlier fewest results"}[bad.Arg]
+	if r, ok := t.rows[name]; ok {
+		return r["value"].fail(err)
+	}
+	if bad.Arg == "t.Schedule" {
+		return cell{file: "schedule.csv", line: 1, column: 1}.fail(err)
+	}
+	return cell{file: "contract.csv", line: 1, column: 1}.fail(err)
 }
 
 func (t *terms) planTerms(c contract, m units.RoundingMethod, schedule lot.Schedule) lot.Terms {
