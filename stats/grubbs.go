@@ -3,6 +3,7 @@ package stats
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Side says in which direction a test looks. The zero value is no side and is
@@ -87,7 +88,7 @@ func Grubbs(xs []float64, side Side, alpha float64) (GrubbsResult, error) {
 		return r, nil
 	}
 	r.G = min(math.Abs(r.Suspect-s.Mean)/s.StdDev, maxDeviation(s.N))
-	r.P, r.Exact = grubbsP(r.G, s.N, side)
+	r.P, r.Exact = grubbsP(r.G, restShare(xs, r), s.N, side)
 	r.Outlier = r.P <= alpha
 	r.Warnings = append(r.Warnings, grubbsWarnings(xs, r)...)
 	return r, nil
@@ -147,10 +148,21 @@ func suspect(xs []float64, mean float64, side Side) int {
 	return hi
 }
 
-func grubbsP(g float64, n int, side Side) (p float64, exact bool) {
+// restShare returns the sum of squares of the values other than the suspect as a
+// share of that of all. With u = G/max it is 1-u², and formed from the values it
+// keeps the digits that the difference loses where the rest lie close together.
+func restShare(xs []float64, r GrubbsResult) float64 {
+	rest := slices.Delete(slices.Clone(xs), r.Index, r.Index+1)
+	_, s := meanStdDev(rest)
+	ratio := s / r.StdDev
+	return ratio * ratio * float64(r.N-2) / float64(r.N-1)
+}
+
+// grubbsP takes 1-u² beside G: the tail is at (1-u)/2 = (1-u²)/(2(1+u)).
+func grubbsP(g, share float64, n int, side Side) (p float64, exact bool) {
 	u := g / maxDeviation(n)
 	k := comparisons(n, side)
-	p = k * newSymmetricBeta(float64(n)/2-1).tail(0.5-0.5*u)
+	p = k * newSymmetricBeta(float64(n)/2-1).tail(min(0.5, share/(2*(1+u))))
 	limit := math.Sqrt(float64(n-1) * float64(n-2) / (2 * float64(n)))
 	if side == TwoSide {
 		limit = math.Sqrt(float64(n-1) / 2)

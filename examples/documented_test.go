@@ -1,0 +1,88 @@
+package examples_test
+
+import (
+	"go/ast"
+	"go/doc"
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+var packages = []string{"units", "stats", "density", "bias", "lot"}
+
+// parsePackage parses a package of the module with its tests.
+func parsePackage(t *testing.T, name string) *doc.Package {
+	t.Helper()
+	fset := token.NewFileSet()
+	paths, err := filepath.Glob(filepath.Join("..", name, "*.go"))
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no files of %s: %v", name, err)
+	}
+	var files []*ast.File
+	for _, path := range paths {
+		src, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := parser.ParseFile(fset, path, src, parser.ParseComments)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, f)
+	}
+	p, err := doc.NewFromFiles(fset, files, "github.com/densilot/densilot/"+name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func TestExportedSymbolsAreDocumented(t *testing.T) {
+	for _, name := range packages {
+		p := parsePackage(t, name)
+		if !strings.HasPrefix(p.Doc, "Package "+name) {
+			t.Errorf("package %s has no package comment", name)
+		}
+		complain := func(symbol, text string) {
+			if strings.TrimSpace(text) == "" {
+				t.Errorf("%s.%s has no doc comment", name, symbol)
+			}
+		}
+		values := append(append([]*doc.Value(nil), p.Consts...), p.Vars...)
+		funcs := append([]*doc.Func(nil), p.Funcs...)
+		for _, typ := range p.Types {
+			complain(typ.Name, typ.Doc)
+			values = append(append(values, typ.Consts...), typ.Vars...)
+			funcs = append(append(funcs, typ.Funcs...), typ.Methods...)
+		}
+		for _, v := range values {
+			complain(v.Names[0], v.Doc)
+		}
+		for _, f := range funcs {
+			complain(f.Name, f.Doc)
+		}
+	}
+}
+
+// Every exported function has an example of its own; methods share those of their
+// type or of the function that makes it.
+func TestExportedFunctionsHaveExamples(t *testing.T) {
+	for _, name := range packages {
+		p := parsePackage(t, name)
+		if len(p.Examples) == 0 && len(p.Types) == 0 {
+			t.Errorf("package %s has no example", name)
+		}
+		funcs := append([]*doc.Func(nil), p.Funcs...)
+		for _, typ := range p.Types {
+			funcs = append(funcs, typ.Funcs...)
+		}
+		for _, f := range funcs {
+			if len(f.Examples) == 0 {
+				t.Errorf("%s.%s has no example", name, f.Name)
+			}
+		}
+	}
+}
