@@ -45,6 +45,9 @@ func (e *Evaluation) warn(code stats.WarningCode, where, format string, args ...
 // lot to another row of the schedule.
 func (e *Evaluation) warnRounding(fn string, p Plan, values []*big.Rat, pwl real) {
 	none := units.Rounding{Method: units.Absolute}
+	if r := p.terms.Rounding; r.Mean.Method == none.Method && r.StdDev.Method == none.Method && r.Q.Method == none.Method && r.PWL.Method == none.Method {
+		return
+	}
 	est, err := estimateExact(fn, values, p.terms.Limits, RoundingPolicy{Mean: none, StdDev: none, Q: none, PWL: none}, nil)
 	if err != nil {
 		return

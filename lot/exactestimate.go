@@ -180,7 +180,7 @@ func number(exact, used real, rule units.Rounding) Number {
 	return n
 }
 
-func textOf(r real) string { return units.ExactText(r.approx(80)) }
+func textOf(r real) string { return units.ExactText(r.approx(firstBits)) }
 
 func meanOf(values []*big.Rat) *big.Rat {
 	sum := new(big.Rat)

@@ -1,6 +1,9 @@
 package lot
 
-import "math/big"
+import (
+	"math/big"
+	"sync"
+)
 
 // fractionBelow returns the exact estimate of the fraction of a normal population
 // below a limit at y = -Q√n/(n-1), that is F(y) for n results:
@@ -24,7 +27,7 @@ func fractionBelow(y root, n int) real {
 	if x := ratSqrt(y.square); x != nil && n%2 == 0 && n <= mostExact {
 		return rational(evenExact(x, y.sign, n))
 	}
-	return real{near: func(bits uint) *big.Float { return fractionNear(y, n, bits) }}
+	return refined(func(bits uint) *big.Float { return fractionNear(y, n, bits) })
 }
 
 // mostExact is the largest n for which a rational result is kept as one; its
@@ -113,8 +116,18 @@ func arctan(y, x *big.Float, prec uint) *big.Float {
 	return sum.SetMantExp(sum, halvings)
 }
 
-// pi returns 4·arctan(1).
+// pi returns π, rounded from a value that is worked out once.
 func pi(prec uint) *big.Float {
+	if prec <= piOnce().Prec() {
+		return new(big.Float).SetPrec(prec).Set(piOnce())
+	}
+	return piTo(prec)
+}
+
+var piOnce = sync.OnceValue(func() *big.Float { return piTo(512) })
+
+// piTo returns 4·arctan(1).
+func piTo(prec uint) *big.Float {
 	a := arctan(floatInt(1, prec), floatInt(1, prec), prec)
 	return a.SetMantExp(a, 2)
 }

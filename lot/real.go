@@ -8,16 +8,39 @@ import (
 
 // real is a number that is known exactly: either as a rational, or by a procedure
 // that comes as close as it is asked to. Rounding and comparing ask for more bits
-// until the answer is certain.
+// until the answer is certain. A real belongs to one evaluation and is not shared.
 type real struct {
-	exact *big.Rat                   // nil where the number is not rational
-	near  func(bits uint) *big.Float // within 2^-bits of the number
+	exact *big.Rat    // nil where the number is not rational
+	limit *refinement // nil where it is
 }
 
-// enoughBits is where asking for more ends. Two numbers of a lot that agree to
-// 600 decimal places are taken as equal; apart from ties that are exact, this has
-// never been seen to be reached.
-const enoughBits = 2048
+// refinement keeps the closest value that was asked for so far.
+type refinement struct {
+	near  func(bits uint) *big.Float // within 2^-bits of the number
+	chunk uint                       // bits are asked for in multiples of this
+	bits  uint
+	value *big.Rat
+}
+
+// refined makes a real of a procedure that costs much. It is asked in chunks, so
+// that the few more bits which a formula around it needs cost nothing.
+func refined(near func(bits uint) *big.Float) real {
+	return real{limit: &refinement{near: near, chunk: 96}}
+}
+
+// derived makes a real of a cheap formula of other reals.
+func derived(near func(bits uint) *big.Float) real {
+	return real{limit: &refinement{near: near, chunk: 1}}
+}
+
+// firstBits is the first precision asked for: 20 decimals, enough for a float64
+// and for nearly every rounding. enoughBits is where asking for more ends. Two
+// numbers of a lot that agree to 600 decimal places are taken as equal, as they
+// are where a tie is exact.
+const (
+	firstBits  = 72
+	enoughBits = 32 * firstBits
+)
 
 func rational(x *big.Rat) real { return real{exact: x} }
 
@@ -28,13 +51,17 @@ func (r real) approx(bits uint) *big.Rat {
 	if r.exact != nil {
 		return r.exact
 	}
-	x, _ := r.near(bits).Rat(nil)
-	return x
+	if r.limit.bits < bits {
+		bits = (bits + r.limit.chunk - 1) / r.limit.chunk * r.limit.chunk
+		r.limit.value, _ = r.limit.near(bits).Rat(nil)
+		r.limit.bits = bits
+	}
+	return r.limit.value
 }
 
 // float returns the nearest float64, but for the last bit.
 func (r real) float() float64 {
-	f, _ := r.approx(80).Float64()
+	f, _ := r.approx(firstBits).Float64()
 	return f
 }
 
@@ -48,9 +75,9 @@ func (r real) linear(a, b *big.Rat) real {
 		return rational(at(r.exact))
 	}
 	extra := uint(max(0, b.Num().BitLen()-b.Denom().BitLen()+2))
-	return real{near: func(bits uint) *big.Float {
+	return derived(func(bits uint) *big.Float {
 		return floatOf(at(r.approx(bits+extra+2)), bits+2)
-	}}
+	})
 }
 
 // plus returns r + other.
@@ -58,9 +85,9 @@ func (r real) plus(other real) real {
 	if r.exact != nil && other.exact != nil {
 		return rational(new(big.Rat).Add(r.exact, other.exact))
 	}
-	return real{near: func(bits uint) *big.Float {
+	return derived(func(bits uint) *big.Float {
 		return floatOf(new(big.Rat).Add(r.approx(bits+2), other.approx(bits+2)), bits+2)
-	}}
+	})
 }
 
 // floatOf rounds x to within 2^-bits.
@@ -74,7 +101,7 @@ func (r real) compare(c *big.Rat) int {
 	if r.exact != nil {
 		return r.exact.Cmp(c)
 	}
-	for bits := uint(64); bits <= enoughBits; bits *= 2 {
+	for bits := uint(firstBits); bits <= enoughBits; bits *= 2 {
 		off := new(big.Rat).Sub(r.approx(bits), c)
 		if new(big.Rat).Abs(off).Cmp(radius(bits)) > 0 {
 			return off.Sign()
@@ -89,7 +116,7 @@ func (r real) round(rule units.Rounding) *big.Rat {
 	if r.exact != nil {
 		return roundRat(rule, r.exact)
 	}
-	for bits := uint(64); bits <= enoughBits; bits *= 2 {
+	for bits := uint(firstBits); bits <= enoughBits; bits *= 2 {
 		x := r.approx(bits)
 		lo := roundRat(rule, new(big.Rat).Sub(x, radius(bits)))
 		hi := roundRat(rule, new(big.Rat).Add(x, radius(bits)))

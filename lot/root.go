@@ -26,13 +26,13 @@ func (r root) real() real {
 		}
 		return rational(x)
 	}
-	return real{near: func(bits uint) *big.Float {
+	return refined(func(bits uint) *big.Float {
 		x := sqrtOf(r.square, bits+4)
 		if r.sign < 0 {
 			x.Neg(x)
 		}
 		return x
-	}}
+	})
 }
 
 // ratSqrt returns √x where it is rational, otherwise nil.
