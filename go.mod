@@ -1,3 +1,5 @@
 module github.com/densilot/densilot
 
 go 1.24.0
+
+require gonum.org/v1/gonum v0.17.0
