@@ -2,4 +2,7 @@ module github.com/densilot/densilot
 
 go 1.24.0
 
-require gonum.org/v1/gonum v0.17.0
+require (
+	github.com/google/go-cmp v0.7.0
+	gonum.org/v1/gonum v0.17.0
+)

@@ -16,8 +16,8 @@ type moments struct {
 const shortSample = 48
 
 // blockSize values fit the fastest cache, so that the second look at a block
-// costs no trip to memory.
-const blockSize = 1024
+// costs no trip to memory, and are few enough for plain sums.
+const blockSize = 256
 
 func measure(xs []float64) moments {
 	if len(xs) <= shortSample {
@@ -41,14 +41,28 @@ func measureShort(xs []float64) moments {
 	}
 	lo, hi := fromOrderedBits(loBits), fromOrderedBits(hiBits)
 	center := float64(sum * weight)
-	var ss, rest float64
+	ss, rest := squaresShort(xs, center)
+	step := float64(rest * weight)
+	if float64(rest*step) > ss*farOff {
+		center += step
+		ss, rest = squaresShort(xs, center)
+		step = float64(rest * weight)
+	}
+	return moments{mean: center + step, ss: ss - float64(rest*step), lo: lo, hi: hi}
+}
+
+// farOff is the part of a sum of squares that a correction for the rounding of
+// the center may take away before the squares are formed again about a better
+// one. It takes that much only where the spread is a few roundings of the mean.
+const farOff = 1.0 / 64
+
+func squaresShort(xs []float64, center float64) (ss, rest float64) {
 	for _, x := range xs {
 		d := x - center
 		ss += float64(d * d)
 		rest += d
 	}
-	step := float64(rest * weight)
-	return moments{mean: center + step, ss: ss - float64(rest*step), lo: lo, hi: hi}
+	return ss, rest
 }
 
 // orderedBits maps a float64 to an integer that sorts as it does.
@@ -76,8 +90,12 @@ func measureLong(xs []float64) moments {
 		xs = xs[len(block):]
 		blockMean, ss := measureBlock(block, &total)
 		k := float64(len(block))
-		delta := blockMean.sub(mean).value()
 		n += k
+		if n == k {
+			mean, square = blockMean, pair{hi: ss}
+			continue
+		}
+		delta := blockMean.sub(mean).value()
 		weight := k / n
 		square = square.addFloat(ss + float64(float64(delta*delta)*((n-k)*weight)))
 		mean = mean.addFloat(float64(delta * weight))
@@ -116,6 +134,11 @@ func measureBlock(xs []float64, total *moments) (mean pair, ss float64) {
 	center := ((s0 + s1) + (s2 + s3)) / n
 	ss, rest := squaresAbout(xs, center)
 	step := rest / n
+	if float64(rest*step) > ss*farOff {
+		center += step
+		ss, rest = squaresAbout(xs, center)
+		step = rest / n
+	}
 	return twoSum(center, step), ss - float64(rest*step)
 }
 

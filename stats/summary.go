@@ -43,10 +43,12 @@ func summarize(fn, arg string, xs []float64) (Summary, error) {
 // changed; all results have its unit.
 //
 // The deviations are taken from the rounded mean and corrected for its rounding
-// (the corrected two-pass algorithm), in blocks of 1024 values whose means are
+// (the corrected two-pass algorithm), in blocks of 256 values whose means are
 // carried with twice the precision, so that memory is read once and a large
 // common part of xs costs no digits. The mean is within one unit in the last
-// place, the standard deviation within a few. Nothing is allocated.
+// place or 3e-16 standard deviations, whichever is more; the standard deviation
+// has a relative error of at most 2e-15. Nothing is allocated. Cost: about 24 ns
+// for five values, 1.7 ns per value for many.
 //
 // Errors are [*InputError] around [ErrTooFew], [ErrNotFinite] or, for values
 // near the end of the float64 range, [ErrOverflow].
