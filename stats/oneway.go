@@ -91,9 +91,8 @@ func (t *OneWayTable) fill(fn string, groups [][]float64, between, within pair) 
 	}
 	t.RSquared = between.div(total).value()
 	t.ResidualSD = math.Sqrt(t.Within.MS)
-	t.F = between.mulFloat(float64(t.N - k)).div(within.mulFloat(float64(k - 1))).value()
-	if !isFinite(t.F) {
-		t.F = math.MaxFloat64
+	var finite bool
+	if t.F, finite = varianceRatio(between, within, k-1, t.N-k); !finite {
 		t.Warnings = []Warning{{Code: WarnNoResidual, Text: "the groups have no spread of their own, so F has no finite value"}}
 	}
 	return t.describeGroups(fn, groups)
