@@ -69,7 +69,7 @@ func TestAccumulatorMerges(t *testing.T) {
 // checkShape compares with moments formed from deviations held in pairs.
 func checkShape(t *testing.T, xs []float64, a *Accumulator) {
 	t.Helper()
-	mean := exactMean(xs)
+	mean := pairMean(xs)
 	var m [5]float64
 	for _, x := range xs {
 		d := pair{hi: x}.sub(mean).value()

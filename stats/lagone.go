@@ -31,7 +31,7 @@ func LagOne(xs []float64) (float64, error) {
 	if allEqual(xs) {
 		return 0, refuse(fn, "xs", "", ErrNoSpread)
 	}
-	mean := exactMean(xs)
+	mean := pairMean(xs)
 	var above, below, previous pair
 	for _, x := range xs {
 		d := pair{hi: x}.sub(mean)

@@ -57,7 +57,7 @@ func FitLine(xs, ys []float64) (LineFit, error) {
 	if err := checkPoints(fn, xs, ys, 3); err != nil {
 		return LineFit{}, err
 	}
-	return fitLine(fn, xs, ys, exactMean(xs), exactMean(ys), 2)
+	return fitLine(fn, xs, ys, pairMean(xs), pairMean(ys), 2)
 }
 
 // FitLineThroughOrigin fits y = b₁x by least squares:

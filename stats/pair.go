@@ -67,6 +67,19 @@ func (a pair) div(b pair) pair {
 	return quickSum(q, rest.value()/b.hi)
 }
 
+// pairMean returns the mean of xs, right to the last bits of the pair where the
+// values do not cancel, and exact where they are all equal.
+func pairMean(xs []float64) pair {
+	if allEqual(xs) {
+		return pair{hi: xs[0]}
+	}
+	var sum pair
+	for _, x := range xs {
+		sum = sum.addFloat(x)
+	}
+	return sum.div(pair{hi: float64(len(xs))})
+}
+
 // sqrt returns the root of a, which is not negative.
 func (a pair) sqrt() pair {
 	if a.hi <= 0 {

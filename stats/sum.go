@@ -42,20 +42,8 @@ func Mean(xs []float64) (float64, error) {
 	if err := checkFinite(fn, "xs", xs); err != nil {
 		return 0, err
 	}
-	return exactMean(xs).hi, nil
-}
-
-// exactMean returns the mean of finite xs as a pair, good to 106 bits.
-func exactMean(xs []float64) pair {
 	var total exactSum
 	total.addAll(xs)
-	return total.over(len(xs))
-}
-
-// over returns the sum divided by n and leaves the sum divided.
-func (s *exactSum) over(n int) pair {
-	s.divide(n)
-	hi := math.Ldexp(s.round())
-	s.add(-hi)
-	return pair{hi, math.Ldexp(s.round())}
+	total.divide(len(xs))
+	return math.Ldexp(total.round()), nil
 }
