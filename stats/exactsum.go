@@ -11,8 +11,7 @@ import (
 // Between carries a limb may leave 0..2^32-1 in either direction.
 // The zero value is an empty sum.
 type exactSum struct {
-	limbs   [sumLimbs]int64
-	pending int // values added since the last carry
+	limbs [sumLimbs]int64
 }
 
 const (
@@ -22,28 +21,19 @@ const (
 	spareLimbs  = 2
 	lowestPower = -1074 - spareLimbs*limbBits
 	// One value adds less than 2^53 to a limb, so this many cannot overflow it.
-	maxPending = 512
+	blockLimit = 512
 )
 
+// addAll takes finite values.
 func (s *exactSum) addAll(xs []float64) {
 	for len(xs) > 0 {
-		block := xs[:min(maxPending, len(xs))]
+		block := xs[:min(blockLimit, len(xs))]
 		xs = xs[len(block):]
 		s.carry()
 		for _, x := range block {
 			s.scatter(x)
 		}
-		s.pending = len(block)
 	}
-}
-
-// add takes a finite x.
-func (s *exactSum) add(x float64) {
-	if s.pending == maxPending {
-		s.carry()
-	}
-	s.pending++
-	s.scatter(x)
 }
 
 // scatter adds the bits of x to the two limbs they reach into.
@@ -67,7 +57,6 @@ func (s *exactSum) carry() {
 		s.limbs[i+1] += s.limbs[i] >> limbBits
 		s.limbs[i] &= limbMask
 	}
-	s.pending = 0
 }
 
 // isNegative reports the sign of a carried sum.
