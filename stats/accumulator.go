@@ -59,10 +59,12 @@ func (a *Accumulator) Add(x float64) {
 		return
 	}
 	step := delta / n
-	square := float64(delta*step) * before
+	square := float64(float64(delta*step) * before)
 	step2 := float64(step * step)
-	a.m4 += float64(square*step2)*(float64(n*n)-float64(3*n)+3) + float64(6*step2)*a.m2.hi - float64(4*step)*a.m3
-	a.m3 += float64(square*step)*(n-2) - float64(3*step)*a.m2.hi
+	spread := a.m2.value()
+	a.m4 += float64(float64(square*step2)*(float64(n*(n-3))+3)) +
+		float64(float64(6*step2)*spread) - float64(float64(4*step)*a.m3)
+	a.m3 += float64(float64(square*step)*(n-2)) - float64(float64(3*step)*spread)
 	a.m2 = a.m2.addFloat(square)
 	a.mean = a.mean.addFloat(step)
 	a.lo, a.hi = min(a.lo, x), max(a.hi, x)
@@ -111,14 +113,17 @@ func (a *Accumulator) joined(b *Accumulator, delta float64) Accumulator {
 	na, nb := float64(a.n), float64(b.n)
 	n := na + nb
 	wa, wb := na/n, nb/n
-	square := float64(delta*delta) * float64(na*wb)
+	delta2 := float64(delta * delta)
+	square := float64(delta2 * float64(na*wb))
+	spreadA, spreadB := a.m2.value(), b.m2.value()
 	c := Accumulator{n: a.n + b.n, lo: min(a.lo, b.lo), hi: max(a.hi, b.hi)}
 	c.mean = a.mean.addFloat(float64(delta * wb))
 	c.m2 = a.m2.add(b.m2).addFloat(square)
 	c.m3 = a.m3 + b.m3 + float64(float64(square*delta)*(wa-wb)) +
-		float64(3*delta)*(float64(wa*b.m2.hi)-float64(wb*a.m2.hi))
-	c.m4 = a.m4 + b.m4 + float64(square*float64(delta*delta))*(float64(wa*wa)-float64(wa*wb)+float64(wb*wb)) +
-		float64(6*float64(delta*delta))*(float64(float64(wa*wa)*b.m2.hi)+float64(float64(wb*wb)*a.m2.hi)) +
-		float64(4*delta)*(float64(wa*b.m3)-float64(wb*a.m3))
+		float64(float64(3*delta)*(float64(wa*spreadB)-float64(wb*spreadA)))
+	c.m4 = a.m4 + b.m4 +
+		float64(float64(square*delta2)*(float64(wa*wa)-float64(wa*wb)+float64(wb*wb))) +
+		float64(float64(6*delta2)*(float64(float64(wa*wa)*spreadB)+float64(float64(wb*wb)*spreadA))) +
+		float64(float64(4*delta)*(float64(wa*b.m3)-float64(wb*a.m3)))
 	return c
 }

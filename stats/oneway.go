@@ -156,6 +156,9 @@ func groupMeans(groups [][]float64, n int) (means []pair, mean pair) {
 			total = total.addFloat(x)
 		}
 	}
+	if lo, hi := extremes(groups); lo == hi { // whose total may overflow
+		return means, pair{hi: lo}
+	}
 	return means, total.div(pair{hi: float64(n)})
 }
 
