@@ -20,10 +20,31 @@ const shortSample = 48
 const blockSize = 256
 
 func measure(xs []float64) moments {
-	if len(xs) <= shortSample {
+	switch n := len(xs); {
+	case n == 5:
+		return measureFive((*[5]float64)(xs))
+	case n <= shortSample:
 		return measureShort(xs)
 	}
 	return measureLong(xs)
+}
+
+// measureFive is measureShort without its loops, for the sample that most lots
+// are judged by.
+func measureFive(xs *[5]float64) moments {
+	const weight = 1.0 / 5
+	a, b, c, d, e := xs[0], xs[1], xs[2], xs[3], xs[4]
+	center := float64((((a + b) + (c + d)) + e) * weight)
+	i, j, k, l, m := orderedBits(a), orderedBits(b), orderedBits(c), orderedBits(d), orderedBits(e)
+	lo, hi := min(i, j, k, l, m), max(i, j, k, l, m)
+	a, b, c, d, e = a-center, b-center, c-center, d-center, e-center
+	ss := ((float64(a*a) + float64(b*b)) + (float64(c*c) + float64(d*d))) + float64(e*e)
+	rest := ((a + b) + (c + d)) + e
+	step := float64(rest * weight)
+	if float64(rest*step) > ss*farOff {
+		return measureShort(xs[:])
+	}
+	return moments{mean: center + step, ss: ss - float64(rest*step), lo: fromOrderedBits(lo), hi: fromOrderedBits(hi)}
 }
 
 func measureShort(xs []float64) moments {

@@ -60,15 +60,10 @@ func Describe(xs []float64) (Description, error) {
 }
 
 func describe(fn, arg string, xs []float64) (Description, error) {
-	var m moments
-	switch n := len(xs); {
-	case n < 2:
-		return Description{}, tooFew(fn, arg, n, 2)
-	case n <= shortSample:
-		m = measureShort(xs)
-	default:
-		m = measureLong(xs)
+	if len(xs) < 2 {
+		return Description{}, tooFew(fn, arg, len(xs), 2)
 	}
+	m := measure(xs)
 	variance := m.ss / float64(len(xs)-1)
 	if !(variance >= safeSquare && variance <= math.MaxFloat64) {
 		return describeHard(fn, arg, xs, m)
