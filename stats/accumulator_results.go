@@ -31,7 +31,7 @@ func (a *Accumulator) Description() (Description, error) {
 		return Description{}, err
 	}
 	s := math.Sqrt(m2 / float64(a.n-1))
-	return Description{Summary{N: a.n, Mean: a.mean.value(), StdDev: s}, a.lo, a.hi}, nil
+	return Description{Summary: Summary{N: a.n, Mean: a.mean.value(), StdDev: s}, Min: a.lo, Max: a.hi}, nil
 }
 
 // SkewnessMoment returns the moment coefficient of skewness of at least two

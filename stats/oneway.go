@@ -49,7 +49,7 @@ type OneWayTable struct {
 //
 // Means and sums are carried with twice the precision, so every figure is
 // that of exact arithmetic on the given float64 values to a unit or two in the
-// last place. Cost: about 20 ns per value.
+// last place. Cost: about 30 ns per value.
 //
 // Errors are [*InputError] around [ErrTooFew], [ErrNotFinite], [ErrOverflow] or
 // [ErrUnderflow].

@@ -55,12 +55,46 @@ func TestMeanIsNearest(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
 	for range 2000 {
 		xs := anyFloats(r, 1+r.IntN(40))
+		if r.IntN(2) == 0 {
+			xs = percentCompaction(1 + r.IntN(40))
+		}
 		sum := bigSum(xs)
 		want, _ := sum.Quo(sum, new(big.Float).SetInt64(int64(len(xs)))).Float64()
 		got, err := Mean(xs)
 		if err != nil || got != want && math.Abs(want) >= 0x1p-1022 {
 			t.Fatalf("Mean(%v) = %v, %v, want %v by math/big", xs, got, err, want)
 		}
+	}
+}
+
+// TestCompensatedSumKnowsItsError has sums near a tie, of many lengths, and of field data:
+// wherever the quick sum is sure it must be right, and for field data it must
+// mostly be sure.
+func TestCompensatedSumKnowsItsError(t *testing.T) {
+	r := rand.New(rand.NewPCG(29, 30))
+	sure := 0
+	for i := range 4000 {
+		xs := percentCompaction(1 + r.IntN(50))
+		switch i % 4 {
+		case 1: // half a unit of the last place of a number below 2^53, and a hair
+			xs = []float64{1<<53 + 2*float64(r.IntN(4)), 1, math.Ldexp(float64(r.IntN(3)-1), -r.IntN(300))}
+		case 2:
+			xs = append(xs, 1e17, -1e17, 1e-17)
+		case 3:
+			xs = anyFloats(r, r.IntN(30))
+		}
+		r.Shuffle(len(xs), func(i, j int) { xs[i], xs[j] = xs[j], xs[i] })
+		got, bound := compensatedSum(xs)
+		ok := got.isNearest(bound)
+		if want, _ := bigSum(xs).Float64(); ok && got.hi != want {
+			t.Fatalf("compensatedSum(%v) = %v, want %v by math/big", xs, got, want)
+		}
+		if ok && i%4 == 0 {
+			sure++
+		}
+	}
+	if sure < 850 { // a sum of two or three such values is a true tie quite often
+		t.Errorf("sure of %d sums of 1000", sure)
 	}
 }
 

