@@ -96,7 +96,10 @@ func (a *Accumulator) Merge(b *Accumulator) {
 	switch {
 	case a.err != nil || b.n == 0 && b.err == nil:
 		return
-	case b.err != nil || a.n == 0:
+	case b.err != nil:
+		a.err = b.err
+		return
+	case a.n == 0:
 		*a = *b
 		return
 	}

@@ -107,6 +107,18 @@ func TestAccumulatorRemembersBadValue(t *testing.T) {
 	}
 }
 
+func TestMergeOfFarParts(t *testing.T) {
+	a, b := accumulate(-math.MaxFloat64), accumulate(math.MaxFloat64)
+	if a.Merge(b); !errors.Is(a.Err(), ErrOverflow) || a.N() != 1 {
+		t.Errorf("error %v, n = %d, want overflow and 1", a.Err(), a.N())
+	}
+	c := accumulate()
+	c.Merge(accumulate())
+	if c.Merge(accumulate(2, 4)); c.Err() != nil || c.N() != 2 {
+		t.Errorf("error %v, n = %d, want none and 2", c.Err(), c.N())
+	}
+}
+
 func shapes(a *Accumulator) map[string]func() (float64, error) {
 	return map[string]func() (float64, error){
 		"Mean":             a.Mean,

@@ -161,6 +161,31 @@ func TestBCaAgainstPlain(t *testing.T) {
 	}
 }
 
+// Where 1-a(z₀+z) is not positive the corrected fraction has run off the scale.
+func TestBCaBeyondScale(t *testing.T) {
+	upper := BootstrapResult{BiasCorrection: 3, Acceleration: 0.5}
+	if p := upper.corrected(0.975); p != 1 {
+		t.Errorf("p = %v, want 1", p)
+	}
+	lower := BootstrapResult{BiasCorrection: -3, Acceleration: -0.5}
+	if p := lower.corrected(0.025); p != 0 {
+		t.Errorf("p = %v, want 0", p)
+	}
+}
+
+// TestBCaWarnsOfTooFewReplicates uses the fewest replicates the level allows: any
+// correction then asks for one beyond the smallest or the largest.
+func TestBCaWarnsOfTooFewReplicates(t *testing.T) {
+	xs := []float64{0.1, 0.2, 0.2, 0.3, 0.4, 0.5, 0.7, 1, 1.5, 4}
+	r, err := Bootstrap(context.Background(), xs, meanOf, BootstrapOptions{Replicates: 39, Level: 0.95, Method: BootstrapBCa, Seed: 2})
+	if err != nil || !slices.ContainsFunc(r.Warnings, func(w Warning) bool { return w.Code == WarnReplicates }) {
+		t.Errorf("%+v, %v, want a warning of too few replicates", r, err)
+	}
+	if r.CI.Lo > r.CI.Hi {
+		t.Errorf("interval %+v is upside down", r.CI)
+	}
+}
+
 func TestBootstrapOfEqualValues(t *testing.T) {
 	for _, method := range []BootstrapMethod{BootstrapPercentile, BootstrapBCa} {
 		r, err := Bootstrap(context.Background(), []float64{0.1, 0.1, 0.1}, meanOf, BootstrapOptions{Replicates: 99, Level: 0.95, Method: method})

@@ -123,6 +123,17 @@ func TestMedianAndMAD(t *testing.T) {
 	}
 }
 
+func TestNamesOfEnums(t *testing.T) {
+	for want, got := range map[string]string{
+		"type 7": Quantile7.String(), "QuantileType(0)": QuantileType(0).String(),
+		"percentile": BootstrapPercentile.String(), "BCa": BootstrapBCa.String(), "BootstrapMethod(3)": BootstrapMethod(3).String(),
+	} {
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
 func TestQuantileRefuses(t *testing.T) {
 	q := func(xs []float64, p float64, kind QuantileType) error { _, err := Quantile(xs, p, kind); return err }
 	into := func(scratch, xs []float64) error { _, err := QuantileInto(scratch, xs, 0.5, Quantile7); return err }
