@@ -15,7 +15,7 @@ func TestOneWayByHand(t *testing.T) {
 		groups [][]float64
 		want   OneWayTable
 	}{
-		{"sizes 2, 1 and 3; means 2, 6, 5 and 29/6·6/6 = 25/6 of all; between 2·(13/6)²+(11/6)²+3·(5/6)² = 89/6, within 2+0+2",
+		{"sizes 2, 1 and 3; means 2, 6, 5 and 25/6 of all; between 2·(13/6)²+(11/6)²+3·(5/6)² = 89/6, within 2+0+2",
 			[][]float64{{1, 3}, {6}, {4, 5, 6}},
 			OneWayTable{
 				Groups: []Summary{{2, 2, math.Sqrt2}, {1, 6, 0}, {3, 5, 1}}, N: 6, Mean: 25.0 / 6,
