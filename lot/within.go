@@ -3,7 +3,6 @@ package lot
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/densilot/densilot/stats"
 )
@@ -47,20 +46,19 @@ func EstimateWithin(xs []float64, l Limits) (Within, error) {
 	if len(xs) < 3 {
 		return Within{}, tooFew(fn, "xs", len(xs))
 	}
-	s, err := stats.Summarize(xs)
+	d, err := stats.Describe(xs)
 	if err != nil {
 		return Within{}, inName(fn, err)
 	}
-	if l.otherScale(s.Mean) {
-		return Within{}, refuse(fn, "l", l.String(), fmt.Errorf("%w (mean %.6g)", ErrScale, s.Mean))
+	if l.otherScale(d.Mean) {
+		return Within{}, refuse(fn, "l", l.String(), fmt.Errorf("%w (mean %.6g)", ErrScale, d.Mean))
 	}
-	w := Within{Summary: s, Limits: l}
-	lo, hi := slices.Min(xs), slices.Max(xs)
-	if lo == hi {
-		w.constant(lo)
+	w := Within{Summary: d.Summary, Limits: l}
+	if d.Min == d.Max {
+		w.constant(d.Min)
 		return w, nil
 	}
-	if err := w.spread(max(math.Abs(lo), math.Abs(hi))); err != nil {
+	if err := w.spread(max(math.Abs(d.Min), math.Abs(d.Max))); err != nil {
 		return Within{}, inName(fn, err)
 	}
 	return w, nil

@@ -24,12 +24,6 @@ func ExampleMeanIntervalOf() {
 	// Output: ±0.38 lb/ft3 <nil>
 }
 
-func ExampleSummarize() {
-	s, err := stats.Summarize([]float64{93.4, 92.8, 94.1, 92.2})
-	fmt.Printf("%d %.3f %.3f %v\n", s.N, s.Mean, s.StdDev, err)
-	// Output: 4 93.125 0.814 <nil>
-}
-
 func ExampleGrubbs() {
 	// Percent compaction of five sublots; is the low one an outlier?
 	r, err := stats.Grubbs([]float64{93.3, 92.9, 93.6, 93.1, 90.2}, stats.Low, 0.05)

@@ -153,8 +153,11 @@ func suspect(xs []float64, mean float64, side Side) int {
 // keeps the digits that the difference loses where the rest lie close together.
 func restShare(xs []float64, r GrubbsResult) float64 {
 	rest := slices.Delete(slices.Clone(xs), r.Index, r.Index+1)
-	_, s := meanStdDev(rest)
-	ratio := s / r.StdDev
+	d, err := describe("", "", rest) // cannot fail where all of xs did not
+	if err != nil {
+		return 1
+	}
+	ratio := d.StdDev / r.StdDev
 	return ratio * ratio * float64(r.N-2) / float64(r.N-1)
 }
 

@@ -1,0 +1,140 @@
+package stats
+
+import (
+	"math"
+	"strconv"
+)
+
+// Coefficient is an estimated coefficient and its standard error.
+type Coefficient struct {
+	Value, StdErr float64
+}
+
+// LineFit is a straight line fitted by least squares. With x in one unit and y
+// in another, the slope has the unit of y per unit of x.
+type LineFit struct {
+	N          int
+	Intercept  Coefficient // 0 for a line through the origin
+	Slope      Coefficient
+	ResidualSD float64 // √Residual.MS, in the unit of y
+	RSquared   float64 // Regression.SS as a fraction of both sums of squares
+	F          float64 // Regression.MS/Residual.MS
+	Regression VarianceSource
+	Residual   VarianceSource
+	MeanX      float64 // x̄, or 0 for a line through the origin
+	SXX        float64 // Σ(x-MeanX)²
+	Warnings   []Warning
+}
+
+// At returns the fitted y at x; it may overflow for an x far from the data.
+func (f LineFit) At(x float64) float64 { return f.Intercept.Value + float64(f.Slope.Value*x) }
+
+// FitLine fits y = b₀ + b₁x by least squares:
+//
+//	b₁ = Σ(x-x̄)(y-ȳ)/Σ(x-x̄)²,   b₀ = ȳ - b₁x̄,   s² = Σ(y-b₀-b₁x)²/(n-2)
+//
+// with standard errors s/√Σ(x-x̄)² and s·√(1/n + x̄²/Σ(x-x̄)²). xs and ys hold
+// n ≥ 3 finite values each, the x not all equal, and are not changed.
+//
+// The errors are taken to lie in y alone, independent and of one spread. Where x
+// is measured too, as a gauge is against a core, the slope comes out too small.
+//
+// An exact fit has no residual: F is math.MaxFloat64 and Warnings holds
+// [WarnNoResidual]. Where all y are equal, slope, F and RSquared are 0 and
+// Warnings holds [WarnConstant].
+//
+// Sums are carried with twice the precision, so every figure is that of exact
+// arithmetic on the given float64 values to a few units in the last place. Cost:
+// about 70 ns per point, nothing allocated.
+//
+// Errors are [*InputError] around [ErrLength], [ErrTooFew], [ErrNotFinite],
+// [ErrNoSpread], [ErrOverflow] or [ErrUnderflow].
+//
+// Source: N. R. Draper and H. Smith, Applied Regression Analysis, 3rd edition,
+// Wiley 1998, chapter 1.
+func FitLine(xs, ys []float64) (LineFit, error) {
+	const fn = "stats.FitLine"
+	if err := checkPoints(fn, xs, ys, 3); err != nil {
+		return LineFit{}, err
+	}
+	return fitLine(fn, xs, ys, pairMean(xs), pairMean(ys), 2)
+}
+
+// FitLineThroughOrigin fits y = b₁x by least squares:
+//
+//	b₁ = Σxy/Σx²,   s² = Σ(y-b₁x)²/(n-1),   R² = 1 - Σ(y-b₁x)²/Σy²
+//
+// R² is taken about zero, not about the mean, so it does not compare with that
+// of [FitLine]. xs and ys hold n ≥ 2 finite values each, the x not all 0. All
+// else is as for FitLine.
+func FitLineThroughOrigin(xs, ys []float64) (LineFit, error) {
+	const fn = "stats.FitLineThroughOrigin"
+	if err := checkPoints(fn, xs, ys, 2); err != nil {
+		return LineFit{}, err
+	}
+	return fitLine(fn, xs, ys, pair{}, pair{}, 1)
+}
+
+// fitLine fits a line through (centerX, centerY) with the given number of
+// parameters.
+func fitLine(fn string, xs, ys []float64, centerX, centerY pair, parameters int) (LineFit, error) {
+	var sxx, sxy, syy pair
+	for i, x := range xs {
+		dx, dy := pair{hi: x}.sub(centerX), pair{hi: ys[i]}.sub(centerY)
+		sxx = sxx.add(dx.mul(dx))
+		sxy = sxy.add(dx.mul(dy))
+		syy = syy.add(dy.mul(dy))
+	}
+	if err := checkSpread(fn, "xs", xs, centerX, sxx); err != nil {
+		return LineFit{}, err
+	}
+	if err := checkSpread(fn, "ys", ys, centerY, syy); err != nil && !isNoSpread(err) {
+		return LineFit{}, err
+	}
+	slope := sxy.div(sxx)
+	var sse pair
+	for i, x := range xs {
+		dx, dy := pair{hi: x}.sub(centerX), pair{hi: ys[i]}.sub(centerY)
+		off := dy.sub(slope.mul(dx))
+		sse = sse.add(off.mul(off))
+	}
+	f := LineFit{N: len(xs), MeanX: centerX.hi, SXX: sxx.value()}
+	t := newFitTable(slope.mul(sxy), sse, syy, len(xs), parameters, parameters-1)
+	f.Regression, f.Residual, f.RSquared, f.F, f.Warnings = t.regression, t.residual, t.rSquared, t.f, t.warnings
+	f.ResidualSD = math.Sqrt(f.Residual.MS)
+	f.Slope = Coefficient{Value: slope.value(), StdErr: f.ResidualSD / math.Sqrt(f.SXX)}
+	if parameters == 2 {
+		height := centerX.mul(centerX).div(sxx).addFloat(1 / float64(f.N))
+		f.Intercept = Coefficient{
+			Value:  centerY.sub(slope.mul(centerX)).value(),
+			StdErr: f.ResidualSD * math.Sqrt(height.value()),
+		}
+	}
+	if !areFinite(f.Slope.Value, f.Slope.StdErr, f.Intercept.Value, f.Intercept.StdErr, f.Regression.SS, f.Residual.SS) {
+		return LineFit{}, refuse(fn, "ys", "", ErrOverflow)
+	}
+	return f, nil
+}
+
+// checkPoints refuses points of which a coordinate is missing or not finite.
+func checkPoints(fn string, xs, ys []float64, atLeast int) error {
+	if len(xs) != len(ys) {
+		return refuse(fn, "ys", strconv.Itoa(len(ys))+" values for "+strconv.Itoa(len(xs)), ErrLength)
+	}
+	if len(xs) < atLeast {
+		return tooFew(fn, "xs", len(xs), atLeast)
+	}
+	if err := checkFinite(fn, "xs", xs); err != nil {
+		return err
+	}
+	return checkFinite(fn, "ys", ys)
+}
+
+func areFinite(xs ...float64) bool {
+	for _, x := range xs {
+		if !isFinite(x) {
+			return false
+		}
+	}
+	return true
+}
