@@ -107,7 +107,6 @@ func TestGrubbsRefuses(t *testing.T) {
 		{"no alpha", xs, stats.Low, 0, stats.ErrLevel},
 		{"alpha in percent", xs, stats.Low, 5, stats.ErrLevel},
 		{"a NaN", []float64{1, math.NaN(), 3}, stats.Low, 0.05, stats.ErrNotFinite},
-		{"the end of the range", []float64{-math.MaxFloat64, 0, math.MaxFloat64}, stats.Low, 0.05, stats.ErrOverflow},
 	} {
 		_, err := stats.Grubbs(tt.xs, tt.side, tt.alpha)
 		var bad *stats.InputError

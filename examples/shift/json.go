@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"io"
+	"strconv"
 
 	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/lot"
@@ -24,6 +25,26 @@ type jsonShift struct {
 	Cautions []string      `json:"cautions"`
 }
 
+// number is written with 12 significant digits: what a float64 holds beyond them
+// may differ from one processor to the next.
+type number float64
+
+func (n number) MarshalJSON() ([]byte, error) {
+	return strconv.AppendFloat(nil, float64(n), 'g', 12, 64), nil
+}
+
+type jsonNumber struct {
+	Exact number `json:"exact"`
+	Used  string `json:"used"`
+}
+
+func numberJSON(n *lot.Number) *jsonNumber {
+	if n == nil {
+		return nil
+	}
+	return &jsonNumber{number(n.Exact), n.Used}
+}
+
 type jsonOffset struct {
 	Gauge     string                  `json:"gauge"`
 	Mix       string                  `json:"mix"`
@@ -31,12 +52,12 @@ type jsonOffset struct {
 	Direction string                  `json:"direction"`
 	Offset    units.DensityDifference `json:"offset"`
 	Unit      string                  `json:"unit"`
-	Lo        float64                 `json:"lower"`
-	Hi        float64                 `json:"upper"`
-	Level     float64                 `json:"confidence"`
+	Lo        number                  `json:"lower"`
+	Hi        number                  `json:"upper"`
+	Level     number                  `json:"confidence"`
 	N         int                     `json:"n"`
-	StdDev    float64                 `json:"standardDeviation"`
-	DF        float64                 `json:"degreesOfFreedom"`
+	StdDev    number                  `json:"standardDeviation"`
+	DF        number                  `json:"degreesOfFreedom"`
 	Pairs     []jsonPair              `json:"pairs"`
 	Unpaired  []string                `json:"unpaired"`
 	Working   []string                `json:"working"`
@@ -90,15 +111,15 @@ type jsonLot struct {
 	Decision string        `json:"decision"`
 	N        int           `json:"n"`
 	Within   int           `json:"resultsWithin"`
-	Mean     lot.Number    `json:"mean"`
-	StdDev   lot.Number    `json:"standardDeviation"`
-	QL       *lot.Number   `json:"qualityIndexLower"`
-	QU       *lot.Number   `json:"qualityIndexUpper"`
-	Lower    *lot.Number   `json:"pwlLower"`
-	Upper    *lot.Number   `json:"pwlUpper"`
-	PWL      lot.Number    `json:"pwl"`
+	Mean     jsonNumber    `json:"mean"`
+	StdDev   jsonNumber    `json:"standardDeviation"`
+	QL       *jsonNumber   `json:"qualityIndexLower"`
+	QU       *jsonNumber   `json:"qualityIndexUpper"`
+	Lower    *jsonNumber   `json:"pwlLower"`
+	Upper    *jsonNumber   `json:"pwlUpper"`
+	PWL      jsonNumber    `json:"pwl"`
 	Outlier  *jsonOutlier  `json:"outlierScreen"`
-	Factor   *lot.Number   `json:"payFactor"`
+	Factor   *jsonNumber   `json:"payFactor"`
 	Payment  *jsonPayment  `json:"payment"`
 	Working  []string      `json:"working"`
 	Warnings []jsonWarning `json:"warnings"`
@@ -107,10 +128,10 @@ type jsonLot struct {
 type jsonOutlier struct {
 	Sublot   string  `json:"mostExtreme"`
 	Flagged  bool    `json:"flagged"`
-	G        float64 `json:"g"`
-	Critical float64 `json:"critical"`
+	G        number  `json:"g"`
+	Critical number  `json:"critical"`
 	Side     string  `json:"side"`
-	Alpha    float64 `json:"alpha"`
+	Alpha    number  `json:"alpha"`
 	Without  *string `json:"pwlWithout"`
 }
 
@@ -150,8 +171,8 @@ func writeJSON(out io.Writer, j judged, demo bool) error {
 
 func offsetJSON(j judged) jsonOffset {
 	e, at := j.offset, j.contract.strip.scope
-	o := jsonOffset{Gauge: at.Gauge, Mix: at.Mix, Lift: at.Lift, Direction: "core - gauge", Offset: e.Offset, Unit: e.Unit.String(), Lo: e.CI.Lo, Hi: e.CI.Hi,
-		Level: e.CI.Level, N: e.N, StdDev: e.StdDev, DF: e.DF, Unpaired: append([]string{}, e.Unpaired...), Working: lines(e.Working), Warnings: warningsJSON(e.Warnings)}
+	o := jsonOffset{Gauge: at.Gauge, Mix: at.Mix, Lift: at.Lift, Direction: "core - gauge", Offset: e.Offset, Unit: e.Unit.String(), Lo: number(e.CI.Lo), Hi: number(e.CI.Hi),
+		Level: number(e.CI.Level), N: e.N, StdDev: number(e.StdDev), DF: number(e.DF), Unpaired: append([]string{}, e.Unpaired...), Working: lines(e.Working), Warnings: warningsJSON(e.Warnings)}
 	for _, p := range e.Pairs {
 		o.Pairs = append(o.Pairs, jsonPair{p.ID, p.Readings, p.Gauge, p.Core, p.Difference, p.Residual, p.Without})
 	}
@@ -163,10 +184,10 @@ func patternJSON(p density.Pattern) jsonPattern {
 }
 
 func lotJSON(l judgedLot, t lot.Terms) jsonLot {
-	out := jsonLot{l.Lot, l.Decision.String(), l.N, l.WithinCount, l.Mean, l.StdDev, l.QL, l.QU, l.PWLLower, l.PWLUpper, l.PWL,
-		nil, l.Factor, nil, lines(l.Working), warningsJSON(l.Warnings)}
+	out := jsonLot{l.Lot, l.Decision.String(), l.N, l.WithinCount, *numberJSON(&l.Mean), *numberJSON(&l.StdDev), numberJSON(l.QL), numberJSON(l.QU),
+		numberJSON(l.PWLLower), numberJSON(l.PWLUpper), *numberJSON(&l.PWL), nil, numberJSON(l.Factor), nil, lines(l.Working), warningsJSON(l.Warnings)}
 	if r := l.Screen; r != nil {
-		out.Outlier = &jsonOutlier{l.results[r.Index].ID, r.Outlier, r.G, r.Critical, r.Side.String(), r.Alpha, nil}
+		out.Outlier = &jsonOutlier{l.results[r.Index].ID, r.Outlier, number(r.G), number(r.Critical), r.Side.String(), number(r.Alpha), nil}
 		if l.WithoutResult != nil {
 			out.Outlier.Without = &l.WithoutResult.Used
 		}
