@@ -1,0 +1,27 @@
+package stats
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+func TestStudentTQuantileAccuracy(t *testing.T) {
+	var ours, gonum, back worst
+	for _, row := range referenceTable(t, "tquantile.csv") {
+		df, p := number(t, row[0]), number(t, row[1])
+		d := newStudentT(df)
+		got, err := d.UpperQuantile(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ours.add(relativeErrorOf(t, got, row[2]), "df = %s, p = %s", row[0], row[1])
+		peer := noPanic(func() float64 { return -distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(p) })
+		gonum.add(relativeErrorOf(t, peer, row[2]), "df = %s, p = %s", row[0], row[1])
+		tail, _ := d.Survival(number(t, row[2]))
+		back.add(math.Abs(tail-p)/p, "df = %s, p = %s", row[0], row[1])
+	}
+	report(t, "t quantile", &ours, &gonum, 1e-14)
+	report(t, "t tail at the quantile", &back, nil, 1e-14)
+}
