@@ -43,7 +43,7 @@ func NewSymmetricBeta(a float64) (SymmetricBeta, error) {
 }
 
 func newSymmetricBeta(a float64) SymmetricBeta {
-	if twice := 2 * a; twice <= float64(len(smallTail)) {
+	if twice := 2 * a; twice <= smallShapes {
 		if row := int(twice) - 1; row >= 0 && float64(row+1) == twice {
 			return SymmetricBeta{a: a, norm: smallNorm[row], row: uint8(row), rule: smallRule}
 		}
@@ -155,7 +155,7 @@ func (b SymmetricBeta) below(u float64) float64 {
 	if b.rule != smallRule || !(s > tinyTail && s < 0.5) {
 		return b.belowGeneral(u)
 	}
-	p := b.smallTail(s)
+	p := smallTail(b.row, s)
 	negative := uint64(int64(math.Float64bits(u)) >> 63)
 	return math.Float64frombits(math.Float64bits(p)&negative | math.Float64bits(1-p)&^negative)
 }

@@ -122,7 +122,7 @@ func (b SymmetricBeta) tailRootS(s, p float64) float64 {
 func (b SymmetricBeta) excess(s, p float64) (excess, ratio float64) {
 	if b.rule == smallRule && p > 1e-200 && s > tinyTail {
 		tail := b.tail(s)
-		return math.Log(tail / p), tail / b.smallPower(4*s*(1-s))
+		return math.Log(tail / p), tail / smallPower(b.row, 4*s*(1-s))
 	}
 	return b.excessAt(pointOfTail(s), p)
 }

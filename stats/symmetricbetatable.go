@@ -5,11 +5,16 @@ package stats
 // tailPieces is the number of equal pieces of 0 ≤ s ≤ 1/2.
 const tailPieces = 4
 
-// tailPiece holds the coefficients of z^0 to z^12, z from -1 to 1 over the piece.
-type tailPiece [13]float64
+// tailPiece holds the coefficients of z^0 to z^12, z from -1 to 1 over the piece,
+// on two whole cache lines.
+type tailPiece [16]float64
 
-// smallTail[i][j] gives I_s(a,a)/s^a, a = (i+1)/2, on piece j.
-var smallTail = [30][tailPieces]tailPiece{
+// smallShapes is the number of shapes in the tables, 1/2, 1, 3/2 and so on.
+const smallShapes = 30
+
+// smallTails[i][j] gives I_s(a,a)/s^a, a = (i+1)/2, on piece j. Rows beyond
+// smallShapes only round the number up, so that an index needs no check.
+var smallTails = [32][tailPieces]tailPiece{
 	{ // a = 0.5
 		{0.6434449860413299, 0.0070265438121349215, 0.00020924275477880735, 8.269391480327308e-06, 3.7421386288042346e-07, 1.8337655787425903e-08, 9.469888126331369e-10, 5.07559775023986e-11, 2.7968399931829893e-12, 1.5745301689143227e-13, 9.017551717871722e-15, 5.297171306937409e-16, 3.113040933832371e-17},
 		{0.6584078419544583, 0.007976397225309628, 0.0002695744927312983, 1.2182573350402525e-05, 6.325367897967357e-07, 3.5627512686225056e-08, 2.117001120879305e-09, 1.3064459467827027e-10, 8.292750763794285e-12, 5.379395966602566e-13, 3.550923332208036e-14, 2.4137328478391326e-15, 1.6355750960888554e-16},
@@ -193,7 +198,7 @@ var smallTail = [30][tailPieces]tailPiece{
 }
 
 // smallNorm[i] is 1/(4^a·a·B(a,a)), a = (i+1)/2.
-var smallNorm = [30]float64{
+var smallNorm = [smallShapes]float64{
 	0.3183098861837907,
 	0.25,
 	0.2122065907891938,
@@ -227,7 +232,7 @@ var smallNorm = [30]float64{
 }
 
 // rootExpansion holds the coefficients of √(x/(1-e^-x)) in powers of x.
-var rootExpansion = [30]float64{
+var rootExpansion = [...]float64{
 	1,
 	0.25,
 	0.010416666666666666,

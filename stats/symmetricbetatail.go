@@ -32,18 +32,18 @@ func (b SymmetricBeta) tail(s float64) float64 {
 	case s >= 0.5:
 		return 0.5
 	case b.rule == smallRule && s > tinyTail:
-		return b.smallTail(s)
+		return smallTail(b.row, s)
 	}
 	return b.tailAt(pointOfTail(s))
 }
 
-// smallTail returns s^a·r(s), where r = I_s(a,a)/s^a has no singularity nearer
-// than s = 1, so that on an eighth of the unit interval twelve powers reach
-// rounding error, and one form, without a transcendental function, serves every
-// small shape.
-func (b SymmetricBeta) smallTail(s float64) float64 {
+// smallTail returns s^a·r(s), a = (row+1)/2, where r = I_s(a,a)/s^a has no
+// singularity nearer than s = 1, so that on an eighth of the unit interval twelve
+// powers reach rounding error, and one form, without a transcendental function,
+// serves every small shape.
+func smallTail(row uint8, s float64) float64 {
 	piece := int(2*tailPieces*s) & (tailPieces - 1)
-	c := &smallTail[b.row%uint8(len(smallTail))][piece]
+	c := &smallTails[row%uint8(len(smallTails))][piece]
 	z := 4*tailPieces*s - float64(2*piece+1)
 	z2 := z * z
 	z4 := z2 * z2
@@ -51,15 +51,15 @@ func (b SymmetricBeta) smallTail(s float64) float64 {
 	mid := (c[4] + float64(c[5]*z)) + float64((c[6]+float64(c[7]*z))*z2)
 	high := (c[8] + float64(c[9]*z)) + float64((c[10]+float64(c[11]*z))*z2)
 	r := low + float64((mid+float64((high+float64(c[12]*z4))*z4))*z4)
-	if p := b.smallPower(s) * r; p < 0.5 {
+	if p := smallPower(row, s) * r; p < 0.5 {
 		return p
 	}
 	return 0.5
 }
 
 // smallPower returns x^a, a = (row+1)/2, by squaring.
-func (b SymmetricBeta) smallPower(x float64) float64 {
-	r, k := 1.0, b.row+1
+func smallPower(row uint8, x float64) float64 {
+	r, k := 1.0, uint(row)+1
 	if k&1 == 1 {
 		r = math.Sqrt(x)
 	}
