@@ -21,6 +21,7 @@ const (
 	shapes    = 30  // shapes 1/2, 1, 3/2 to 15
 	pieces    = 4   // equal pieces of 0 ≤ s ≤ 1/2
 	degree    = 12
+	norms     = 200
 	expansion = 30 // coefficients of the expansion for large shapes
 )
 
@@ -162,10 +163,13 @@ func main() {
 		b.WriteString("},\n")
 	}
 	b.WriteString("}\n\n")
-	fmt.Fprintf(&b, "// smallNorm[i] is 1/(4^a·a·B(a,a)), a = (i+1)/2.\nvar smallNorm = [smallShapes]float64{\n")
-	for i := range shapes {
+	fmt.Fprintf(&b, "// tailNorms[i] is 1/(4^a·a·B(a,a)), a = (i+1)/2.\nvar tailNorms = [%d]float64{\n", norms)
+	for i := range norms {
 		a := float64(i+1) / 2
-		fmt.Fprintf(&b, "%s,\n", text(quo(tailNorm(a), num(math.Pow(4, a)))))
+		fmt.Fprintf(&b, "%s, ", text(quo(tailNorm(a), num(math.Pow(4, a)))))
+		if i%10 == 9 {
+			b.WriteString("\n")
+		}
 	}
 	b.WriteString("}\n\n")
 	fmt.Fprintf(&b, "// rootExpansion holds the coefficients of √(x/(1-e^-x)) in powers of x.\nvar rootExpansion = [...]float64{\n")

@@ -13,7 +13,7 @@ import "math"
 //
 // A SymmetricBeta is a small value to make once and keep; its methods allocate
 // nothing. Making one costs a few nanoseconds for the half-integer and integer
-// shapes to 15 (samples to n = 32) and some fifty otherwise.
+// shapes to 100 (samples to n = 202) and some hundred otherwise.
 //
 // Both tails keep full relative accuracy down to the smallest float64: 2e-15 for
 // shapes to 14 (n = 30), 4e-15 beyond. u = 0 gives exactly 1/2, u = ±1 exactly 0
@@ -43,12 +43,19 @@ func NewSymmetricBeta(a float64) (SymmetricBeta, error) {
 }
 
 func newSymmetricBeta(a float64) SymmetricBeta {
-	if twice := 2 * a; twice <= smallShapes {
-		if row := int(twice) - 1; row >= 0 && float64(row+1) == twice {
-			return SymmetricBeta{a: a, norm: smallNorm[row], row: uint8(row), rule: smallRule}
-		}
+	twice := 2 * a
+	if twice > float64(len(tailNorms)) || twice != math.Trunc(twice) {
+		return generalSymmetricBeta(a)
 	}
-	return generalSymmetricBeta(a)
+	row := int(twice) - 1
+	if row < 0 {
+		return generalSymmetricBeta(a)
+	}
+	b := SymmetricBeta{a: a, norm: tailNorms[row], row: uint8(row), rule: smallRule}
+	if row >= smallShapes {
+		b.rule, b.scale = largeRule, 2*math.Sqrt(math.Pi*a)*b.norm
+	}
+	return b
 }
 
 // generalSymmetricBeta takes norm from the scale of the expansion in 1/a, at a

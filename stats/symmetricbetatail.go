@@ -116,8 +116,9 @@ func (b SymmetricBeta) tailExpansion(x float64) float64 {
 	z := b.a * x
 	gamma := scaledErfc(math.Sqrt(z))
 	sum, step := gamma, math.Sqrt(x/(math.Pi*b.a))
+	inverse := 1 / b.a
 	for k := 1; k < len(rootExpansion); k++ {
-		gamma = float64((float64(k)-0.5)/b.a*gamma) + step
+		gamma = float64((float64(k)-0.5)*inverse*gamma) + step
 		term := rootExpansion[k] * gamma
 		sum += term
 		if math.Abs(term) < 1e-17*sum && k > 2 {
