@@ -41,11 +41,10 @@ func NewNoncentralT(df float64) (NoncentralT, error) {
 }
 
 func newNoncentralT(df float64) NoncentralT {
-	d := NoncentralT{df: df, scale: lnChiScale(df)}
-	if df <= mostSummed && df == math.Trunc(df) {
-		d.whole = int(df)
+	if df >= 1 && df <= mostSummed && df == math.Trunc(df) {
+		return NoncentralT{df: df, scale: sumScales[int(df)], whole: int(df)}
 	}
-	return d
+	return NoncentralT{df: df, scale: lnChiScale(df)}
 }
 
 // Tails returns P(T ≤ t) and P(T > t) in one call. t may be infinite, ncp must

@@ -17,22 +17,27 @@ func lnChiScale(df float64) float64 {
 //
 // Source: Abramowitz and Stegun, Handbook of Mathematical Functions, 6.1.41.
 func stirlingRemainder(x float64) float64 {
-	var up float64
-	for ; x < 12; x++ { // μ(x) - μ(x+1) = (x+1/2)·ln(1+1/x) - 1
-		up += (x+0.5)*math.Log1p(1/x) - 1
+	up, product, from := 0.0, 1.0, x
+	for ; x < 12; x++ {
+		product *= x
+	}
+	if x > from {
+		up = (x-0.5)*math.Log(x) - (from-0.5)*math.Log(from) - (x - from) - math.Log(product)
 	}
 	y := 1 / (x * x)
 	return up + (1.0/12-y*(1.0/360-y*(1.0/1260-y*(1.0/1680-y*(1.0/1188-y*691.0/360360)))))/x
 }
 
-// lnChiExponent returns u - (e^2u-1)/2 from u and e^u-1, by its series near 0,
-// where the difference cancels.
+// lnChiExponent returns u - (e^2u-1)/2 from u and e^u-1, by its series
+// -Σ 2^(k-1)/k!·u^k, k ≥ 2, near 0, where the difference cancels.
 func lnChiExponent(u, growth float64) float64 {
 	if math.Abs(u) > 0.1 {
 		return u - growth*(1+0.5*growth)
 	}
-	v := 2 * u // -Σ v^k/(2·k!), k ≥ 2
-	return -0.25 * v * v * (1 + v/3*(1+v/4*(1+v/5*(1+v/6*(1+v/7*(1+v/8*(1+v/9*(1+v/10*(1+v/11)))))))))
+	r := 4.0/155925 + u*(2.0/467775)
+	r = 1.0/315 + u*(2.0/2835+u*(2.0/14175+u*r))
+	r = 2.0/15 + u*(2.0/45+u*(4.0/315+u*r))
+	return -u * u * (1 + u*(2.0/3+u*(1.0/3+u*r)))
 }
 
 // integrand is what stands beside the density of w in an integral over w.
@@ -78,12 +83,16 @@ const (
 
 	// widestStep is set by e^(-2π·d/step), with d up to π/4 how far the integrand
 	// stays bounded into the complex plane.
-	widestStep = 0.09
+	widestStep = 0.11
 
 	// rise is the step as a part of 1/δ, over which Φ rises wherever the peak is.
-	// The three were set by a scan: at these the reference tables show rounding
-	// alone, and each could be a fifth larger before they show more.
-	rise = 0.4
+	// The three were set by a scan: at these the reference table shows rounding
+	// alone, and each could be a tenth larger before it shows more.
+	rise = 0.45
+
+	// From nearNormalDF on peaks are so near normal that all steps can be longer.
+	nearNormalDF      = 40
+	nearNormalStretch = 1.35
 
 	// negligible is the term at which a sum over nodes stops.
 	negligible = 1e-18
@@ -93,32 +102,82 @@ const (
 )
 
 // integral returns ∫ of the integrand times the density of w, t ≥ 0, by the
-// trapezoid rule in u = ln w, which converges geometrically. All terms are
+// trapezoid rule, which converges geometrically on a smooth peak. All terms are
 // positive and are summed relative to the largest, so that a tail of 1e-300 is
 // as accurate as one of 0.1.
+//
+// The variable is u = ln w, or for few degrees of freedom x with u = x - e^-x,
+// because e^(νu) alone takes 40/ν to die out on the left.
 func (d NoncentralT) integral(kind integrand, t, ncp float64) float64 {
 	peak, width := d.peak(kind, t, ncp)
-	step := min(spacing*width, widestStep)
-	if kind != density && ncp > 0 {
-		step = min(step, rise/ncp)
-	}
 	value, exponent := d.term(kind, t, ncp, peak)
 	top := math.Round(exponent + math.Log(value))
 	if !(top > leastExponent) {
 		return 0
 	}
-	sum := value * math.Exp(exponent-top)
-	for _, stride := range [2]float64{step, -step} {
-		for k := 1.0; ; k++ {
-			value, exponent := d.term(kind, t, ncp, peak+k*stride)
-			term := value * math.Exp(exponent-top)
-			sum += term
-			if !(term > negligible*sum) {
-				break
-			}
+	finest := math.Inf(1)
+	if kind != density && ncp > 0 {
+		finest = rise / ncp
+	}
+	step := min(spacing*width, widestStep, finest)
+	if d.df >= nearNormalDF {
+		step *= nearNormalStretch
+	}
+	var sum float64
+	if d.df > fewDF {
+		sum = value*math.Exp(exponent-top) +
+			d.sum(kind, t, ncp, peak, step, top) + d.sum(kind, t, ncp, peak, -step, top)
+	} else {
+		x := bentVariable(peak)
+		bend := math.Exp(-x)
+		step /= 1 + bend
+		value, exponent = d.term(kind, t, ncp, x-bend)
+		sum = (1+bend)*value*math.Exp(exponent-top) +
+			d.bentSum(kind, t, ncp, x, step, top) + d.bentSum(kind, t, ncp, x, -step, top)
+	}
+	return math.Exp(top) * (math.Abs(step) * d.scale * sum)
+}
+
+// sum adds the terms on one side of a peak in u, over e^top.
+func (d NoncentralT) sum(kind integrand, t, ncp, peak, step, top float64) (sum float64) {
+	for k := 1.0; ; k++ {
+		value, exponent := d.term(kind, t, ncp, peak+k*step)
+		term := value * math.Exp(exponent-top)
+		sum += term
+		if !(term > negligible*sum) {
+			return sum
 		}
 	}
-	return math.Exp(top) * (step * d.scale * sum)
+}
+
+// fewDF is the ν up to which the bent variable has the shorter sum.
+const fewDF = 10
+
+// bentSum adds the terms on one side of a peak in x.
+func (d NoncentralT) bentSum(kind integrand, t, ncp, peak, step, top float64) (sum float64) {
+	bend, factor := math.Exp(-peak), math.Exp(-step)
+	for k := 1.0; ; k++ {
+		bend *= factor
+		value, exponent := d.term(kind, t, ncp, peak+k*step-bend)
+		term := (1 + bend) * value * math.Exp(exponent-top)
+		sum += term
+		if !(term > negligible*sum) {
+			return sum
+		}
+	}
+}
+
+// bentVariable returns the x with x - e^-x = u, closely enough for a centre.
+func bentVariable(u float64) float64 {
+	x := u + 0.57*math.Exp(-max(u, 0))
+	if u < -1 {
+		x = -math.Log(-u)
+	}
+	for range 4 {
+		bend := math.Exp(-x)
+		x -= (x - bend - u) / (1 + bend)
+	}
+	return x
 }
 
 // term returns the integrand at u as a value and the exponent of a factor

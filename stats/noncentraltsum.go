@@ -37,6 +37,16 @@ func newSumWeights() (w [2048]struct{ keep, mix float64 }) {
 	return w
 }
 
+// sumScales[ν] is lnChiScale(ν).
+var sumScales = newSumScales()
+
+func newSumScales() (scales [mostSummed + 1]float64) {
+	for df := 1; df < len(scales); df++ {
+		scales[df] = lnChiScale(float64(df))
+	}
+	return scales
+}
+
 // finiteTails returns both tails for a whole ν and t > 0 by Owen's sums
 //
 //	ν even:  P(T ≤ t) = Φ(-δ) + √(2π)·(M_0 + M_2 + ... + M_{ν-2})
@@ -69,9 +79,6 @@ func (d NoncentralT) finiteTails(t, ncp float64) (lower, upper float64, ok bool)
 	if even {
 		lower = normalTail(ncp) + math.Sqrt2*math.SqrtPi*sum
 	} else {
-		if math.Abs(ncp)*root*min(a, 1) > mostOwenSpread {
-			return 0, 0, false
-		}
 		lower = normalTail(ncp*root) + 2*owensT(math.Abs(ncp)*root, a) + 2*sum
 	}
 	upper = 1 - lower
@@ -130,18 +137,30 @@ func (d NoncentralT) remainder(m0, m1, ratio, mixing float64) (float64, bool) {
 	return 0, false
 }
 
-// mostOwenSpread is the h·a up to which the rule below resolves e^(-h²x²/2).
-const mostOwenSpread = 5
+const (
+	// owenSpread is the h·x up to which the shorter rule below resolves
+	// e^(-h²x²/2), and owenReach the one beyond which that adds nothing and up to
+	// which the longer rule does.
+	owenSpread = 5
+	owenReach  = 8
+)
 
-// owenNodes are those of the 24 point Gauss-Legendre rule on [-1, 1] above 0,
-// which serve an even function.
-var owenNodes = newOwenNodes()
+// owenNode is a node x > 0 of a Gauss-Legendre rule on [-1, 1] with an even
+// number of points, which serves an even function with half of them.
+type owenNode struct{ square, weight float64 }
 
-func newOwenNodes() (nodes [12]struct{ square, weight float64 }) {
-	var x, w [24]float64
-	quad.Legendre{}.FixedLocations(x[:], w[:], -1, 1)
+var (
+	fewOwenNodes  = newOwenNodes(24)
+	manyOwenNodes = newOwenNodes(48)
+)
+
+func newOwenNodes(points int) []owenNode {
+	x, w := make([]float64, points), make([]float64, points)
+	quad.Legendre{}.FixedLocations(x, w, -1, 1)
+	nodes := make([]owenNode, points/2)
 	for i := range nodes {
-		nodes[i].square, nodes[i].weight = x[12+i]*x[12+i], w[12+i]
+		j := points/2 + i
+		nodes[i] = owenNode{square: x[j] * x[j], weight: w[j]}
 	}
 	return nodes
 }
@@ -156,9 +175,13 @@ func owensT(h, a float64) float64 {
 		p, r := normalTail(h), normalTail(h*a)
 		return 0.5*(p+r) - p*r - owensT(h*a, 1/a)
 	}
+	nodes := fewOwenNodes
+	if h*a > owenSpread {
+		nodes, a = manyOwenNodes, min(a, owenReach/h)
+	}
 	spread := -0.5 * h * h
 	var sum float64
-	for _, node := range owenNodes {
+	for _, node := range nodes {
 		y := a * a * node.square
 		sum += node.weight * math.Exp(spread*y) / (1 + y)
 	}

@@ -10,6 +10,9 @@ import (
 // relative accuracy. erfc is asked at a rounded x/√2, which matters far out; the
 // difference of the squares puts it right.
 func normalTail(x float64) float64 {
+	if x < -8.5 {
+		return 1
+	}
 	y := x / math.Sqrt2
 	if x < 1 {
 		return 0.5 * math.Erfc(y)

@@ -1,0 +1,45 @@
+package stats
+
+import "math"
+
+// mostRootSteps ends a search that rounding keeps from settling.
+const mostRootSteps = 80
+
+// increasingRoot returns the x where f, which rises, is 0. It brackets from a
+// start by steps that double and then takes secants, halving the value at an end
+// that stays (the Illinois rule), which on a nearly straight f settles in a few
+// steps. A value within rounding of noise ends the search.
+func increasingRoot(f func(x float64) float64, start, step, noise float64) float64 {
+	a, fa := start, f(start)
+	if fa > 0 {
+		step = -step
+	}
+	b, fb := a, fa
+	for k := 0; fa*fb > 0; k++ {
+		if k > mostRootSteps {
+			return b
+		}
+		a, fa = b, fb
+		b = a + step
+		fb = f(b)
+		step *= 2
+	}
+	va, vb := fa, fb
+	for range mostRootSteps {
+		x := b - vb*(b-a)/(vb-va)
+		if !(min(a, b) <= x && x <= max(a, b)) {
+			x = 0.5*a + 0.5*b
+		}
+		fx := f(x)
+		if math.Abs(fx) <= noise || x == a || x == b {
+			return x
+		}
+		if fx*fb < 0 {
+			a, fa, va = b, fb, fb
+		} else {
+			va *= 0.5
+		}
+		b, fb, vb = x, fx, fx
+	}
+	return b
+}
