@@ -12,22 +12,6 @@ func lnChiScale(df float64) float64 {
 	return math.Sqrt(df/math.Pi) * math.Exp(-stirlingRemainder(df/2))
 }
 
-// stirlingRemainder returns ln Γ(x) - (x-1/2)·ln x + x - ln(2π)/2, from its
-// asymptotic series at x ≥ 12 and the recurrence of Γ below.
-//
-// Source: Abramowitz and Stegun, Handbook of Mathematical Functions, 6.1.41.
-func stirlingRemainder(x float64) float64 {
-	up, product, from := 0.0, 1.0, x
-	for ; x < 12; x++ {
-		product *= x
-	}
-	if x > from {
-		up = (x-0.5)*math.Log(x) - (from-0.5)*math.Log(from) - (x - from) - math.Log(product)
-	}
-	y := 1 / (x * x)
-	return up + (1.0/12-y*(1.0/360-y*(1.0/1260-y*(1.0/1680-y*(1.0/1188-y*691.0/360360)))))/x
-}
-
 // lnChiExponent returns u - (e^2u-1)/2 from u and e^u-1, by its series
 // -Σ 2^(k-1)/k!·u^k, k ≥ 2, near 0, where the difference cancels.
 func lnChiExponent(u, growth float64) float64 {

@@ -121,7 +121,7 @@ func coveringRadius(m, coverage float64) float64 {
 		excess := missing - (normalTail(r+m) + normalTail(r-m))
 		bend := ((m-r)*near - (m+r)*far) / slope
 		step := halley(excess, slope, bend)
-		r -= step
+		r = max(r-step, 0.1*r)
 		if math.Abs(step) < 1e-6*r {
 			break
 		}
