@@ -23,7 +23,7 @@ func pointOfU(u float64) betaPoint {
 	d, e := 1-u, 1+u
 	dRest, eRest := (1-d)-u, (1-e)+u
 	w := d * e
-	return betaPoint{s: 0.5 * d, w: w, rest: math.FMA(d, e, -w) + float64(d*eRest) + float64(e*dRest)}
+	return betaPoint{s: 0.5 * d, w: w, rest: math.FMA(d, e, -w) + float64(d*eRest) + float64(e*dRest) + float64(dRest*eRest)}
 }
 
 // pointOfT returns the place of Student's t > 0, 1-u² = ν/(ν+t²), and u.
@@ -52,12 +52,12 @@ func pointOfT(t, df float64) (at betaPoint, u float64) {
 	return at, u
 }
 
-// exponent returns -ln(1-u²) for a place that is not far out.
+// exponent returns -ln(1-u²).
 func (at betaPoint) exponent() float64 {
-	if at.w > 0.5 {
+	if at.shift == 0 && at.w > 0.5 {
 		return -math.Log1p(-((1 - at.w) - at.rest))
 	}
-	return -math.Log(at.w)
+	return -math.Log(at.w) - float64(at.shift)*math.Ln2
 }
 
 // hugeShape is where the exponent itself, not the power, is the accurate form:

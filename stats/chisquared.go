@@ -128,19 +128,23 @@ func gammaSeries(a, x float64) float64 {
 // gammaFraction returns Q(a, x), x ≥ a+1, by its continued fraction, evaluated
 // forward (Lentz).
 func gammaFraction(a, x float64) float64 {
+	power := gammaPower(a, x)
+	if power == 0 {
+		return 0
+	}
 	b := x + 1 - a
 	c, d := math.Inf(1), 1/b
 	h := d
-	for k := 1.0; k < 1e7; k++ {
+	for k := 1.0; k < mostFractionTerms; k++ {
 		even := -k * (k - a)
 		b += 2
 		d = 1 / (even*d + b)
 		c = b + even/c
 		change := c * d
 		h *= change
-		if math.Abs(change-1) < 2e-16 {
+		if math.Abs(change-1) < fractionSettled {
 			break
 		}
 	}
-	return gammaPower(a, x) * h
+	return power * h
 }

@@ -95,6 +95,7 @@ func conforming(fn string, q float64, n int, level float64) (Conforming, error) 
 	if err != nil {
 		return Conforming{}, err
 	}
+	low, high = min(low, high), max(low, high) // a level near 0 leaves rounding between them
 	c := Conforming{N: n, Q: q, Value: newSymmetricBeta(float64(n)/2 - 1).below(q / maxDeviation(n))}
 	c.Within = Interval{Lo: normalTail(-low / root), Hi: normalTail(-high / root), Level: level}
 	c.Beyond = Interval{Lo: normalTail(high / root), Hi: normalTail(low / root), Level: level}

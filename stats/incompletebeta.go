@@ -19,6 +19,14 @@ func incompleteBeta(a, b, f float64) (lower, upper float64) {
 	return lower, 1 - lower
 }
 
+const (
+	// fractionSettled is the change of a continued fraction that is rounding.
+	fractionSettled = 4e-16
+
+	// mostFractionTerms is some ten times what the largest shapes take.
+	mostFractionTerms = 1e6
+)
+
 // betaFraction returns I_x(a,b) for x up to about its mean, by
 //
 //	x^a·y^b/(a·B(a,b)) / (1 + d_1/(1 + d_2/(1 + ...)))
@@ -28,6 +36,10 @@ func incompleteBeta(a, b, f float64) (lower, upper float64) {
 //
 // Source: NIST Digital Library of Mathematical Functions, 8.17.22.
 func betaFraction(a, b, f float64) float64 {
+	power := betaPower(a, b, f)
+	if power == 0 {
+		return 0
+	}
 	x := a * f / (a*f + b)
 	const tiny = 1e-290
 	c, d, h := 1.0, 1-(a+b)*x/(a+1), 0.0
@@ -36,7 +48,7 @@ func betaFraction(a, b, f float64) float64 {
 	}
 	d = 1 / d
 	h = d
-	for m := 1.0; m < 1e7; m++ {
+	for m := 1.0; m < mostFractionTerms; m++ {
 		even := m * (b - m) * x / ((a + 2*m - 1) * (a + 2*m))
 		d = 1 / (1 + even*d)
 		c = 1 + even/c
@@ -46,11 +58,11 @@ func betaFraction(a, b, f float64) float64 {
 		c = 1 + odd/c
 		change := d * c
 		h *= change
-		if math.Abs(change-1) < 2e-16 {
+		if math.Abs(change-1) < fractionSettled {
 			break
 		}
 	}
-	return betaPower(a, b, f) / a * h
+	return power / a * h
 }
 
 // betaPower returns x^a·y^b/B(a,b) at x = a·f/(a·f+b), as its value at the mean
@@ -71,6 +83,9 @@ func betaPower(a, b, f float64) float64 {
 // lnExcess returns ln(1+p) - p, from p and 1+p, by a series in p/(2+p) near 0,
 // where the difference cancels.
 func lnExcess(p, onePlus float64) float64 {
+	if math.IsInf(onePlus, 1) {
+		return math.Inf(-1)
+	}
 	if math.Abs(p) > 0.3 {
 		return math.Log(onePlus) - p
 	}

@@ -14,7 +14,8 @@ import "math"
 // Both tails keep their relative accuracy, 1e-12 or better, down to 1e-300. For
 // a whole ν up to 300 they are Owen's finite sums where those are sums of
 // positive terms, or where their rounding, some 1e-15, is less than 1e-12 of the
-// answer; elsewhere, and for other ν, a quadrature of positive terms.
+// answer; elsewhere, and for other ν, a quadrature of positive terms, of some
+// thirty to a hundred nodes.
 //
 // The zero value has no degrees of freedom and its methods return
 // [ErrParameter]; make one with [NewNoncentralT].
@@ -32,9 +33,9 @@ type NoncentralT struct {
 const mostSummed = 300
 
 // NewNoncentralT returns the distribution with df degrees of freedom, which must
-// be at least 1e-3 and at most 1e15; otherwise the error wraps [ErrParameter].
+// be at least 1e-3 and at most 1e10; otherwise the error wraps [ErrParameter].
 func NewNoncentralT(df float64) (NoncentralT, error) {
-	if !(df >= 1e-3 && df <= 1e15) {
+	if !(df >= 1e-3 && df <= mostTailDF) {
 		return NoncentralT{}, refuse("stats.NewNoncentralT", "df", text(df), ErrParameter)
 	}
 	return newNoncentralT(df), nil
@@ -111,6 +112,9 @@ func (d NoncentralT) tails(t, ncp float64) (lower, upper float64) {
 		if lower, upper, ok := d.finiteTails(t, ncp); ok {
 			return lower, upper
 		}
+	}
+	if ncp > distantNCP && ncp > distantRatio*math.Sqrt(2*d.df) {
+		return d.distantTails(t, ncp)
 	}
 	return d.integralTails(t, ncp)
 }

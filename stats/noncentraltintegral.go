@@ -81,6 +81,9 @@ const (
 	// negligible is the term at which a sum over nodes stops.
 	negligible = 1e-18
 
+	// mostNodes is never reached; it bounds what rounding could do.
+	mostNodes = 1e5
+
 	// leastExponent is below every logarithm of a float64.
 	leastExponent = -760
 )
@@ -124,14 +127,15 @@ func (d NoncentralT) integral(kind integrand, t, ncp float64) float64 {
 
 // sum adds the terms on one side of a peak in u, over e^top.
 func (d NoncentralT) sum(kind integrand, t, ncp, peak, step, top float64) (sum float64) {
-	for k := 1.0; ; k++ {
+	for k := 1.0; k < mostNodes; k++ {
 		value, exponent := d.term(kind, t, ncp, peak+k*step)
 		term := value * math.Exp(exponent-top)
 		sum += term
 		if !(term > negligible*sum) {
-			return sum
+			break
 		}
 	}
+	return sum
 }
 
 // fewDF is the ν up to which the bent variable has the shorter sum.
@@ -140,15 +144,16 @@ const fewDF = 10
 // bentSum adds the terms on one side of a peak in x.
 func (d NoncentralT) bentSum(kind integrand, t, ncp, peak, step, top float64) (sum float64) {
 	bend, factor := math.Exp(-peak), math.Exp(-step)
-	for k := 1.0; ; k++ {
+	for k := 1.0; k < mostNodes; k++ {
 		bend *= factor
 		value, exponent := d.term(kind, t, ncp, peak+k*step-bend)
 		term := (1 + bend) * value * math.Exp(exponent-top)
 		sum += term
 		if !(term > negligible*sum) {
-			return sum
+			break
 		}
 	}
+	return sum
 }
 
 // bentVariable returns the x with x - e^-x = u, closely enough for a centre.
@@ -226,4 +231,28 @@ func (d NoncentralT) peak(kind integrand, t, ncp float64) (u, width float64) {
 		}
 	}
 	return u, width
+}
+
+const (
+	// From distantRatio on, the spread of Z is so small beside that of δ/w, and
+	// from distantNCP on beside δ, that the integral over Z is the shorter one.
+	distantRatio = 20
+	distantNCP   = 300
+	distantStep  = 0.5
+)
+
+// distantTails integrates the chi-square tails over Z,
+//
+//	P(T ≤ t) = ∫ φ(z)·P(w ≥ (z+δ)/t) dz
+func (d NoncentralT) distantTails(t, ncp float64) (lower, upper float64) {
+	chi := newChiSquared(d.df)
+	for k := -20; k <= 20; k++ {
+		z := float64(k) * distantStep
+		w := (z + ncp) / t
+		below, above := chi.tails(d.df * w * w)
+		weight := distantStep * normalDensity(z)
+		lower += weight * above
+		upper += weight * below
+	}
+	return min(lower, 1), min(upper, 1)
 }

@@ -10,8 +10,11 @@ import (
 // relative accuracy. erfc is asked at a rounded x/√2, which matters far out; the
 // difference of the squares puts it right.
 func normalTail(x float64) float64 {
-	if x < -8.5 {
+	switch {
+	case x < -8.5:
 		return 1
+	case x > 39:
+		return 0
 	}
 	y := x / math.Sqrt2
 	if x < 1 {
@@ -24,6 +27,9 @@ func normalTail(x float64) float64 {
 
 // normalDensity returns e^(-x²/2)/√(2π), with the rounding of x² put right.
 func normalDensity(x float64) float64 {
+	if math.Abs(x) > 40 {
+		return 0
+	}
 	half := 0.5 * x * x
 	rest := math.FMA(0.5*x, x, -half)
 	return math.Exp(-half) * (1 - rest) / (math.Sqrt2 * math.SqrtPi)

@@ -14,9 +14,9 @@ type StudentT struct {
 }
 
 // NewStudentT returns the distribution with df degrees of freedom, which must be
-// positive and finite; otherwise the error wraps [ErrParameter].
+// positive and at most 1e300; otherwise the error wraps [ErrParameter].
 func NewStudentT(df float64) (StudentT, error) {
-	if !(df > 0) || math.IsInf(df, 1) {
+	if !(df > 0 && df <= mostShape) {
 		return StudentT{}, refuse("stats.NewStudentT", "df", text(df), ErrParameter)
 	}
 	return newStudentT(df), nil

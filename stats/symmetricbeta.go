@@ -33,10 +33,13 @@ type SymmetricBeta struct {
 	rule  shapeRule
 }
 
+// mostShape keeps twice the shape and its square root in range.
+const mostShape = 1e300
+
 // NewSymmetricBeta returns the distribution with shape a, which must be positive
-// and finite; otherwise the error wraps [ErrParameter].
+// and at most 1e300; otherwise the error wraps [ErrParameter].
 func NewSymmetricBeta(a float64) (SymmetricBeta, error) {
-	if !(a > 0) || math.IsInf(a, 1) {
+	if !(a > 0 && a <= mostShape) {
 		return SymmetricBeta{}, refuse("stats.NewSymmetricBeta", "a", text(a), ErrParameter)
 	}
 	return newSymmetricBeta(a), nil
