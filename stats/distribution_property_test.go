@@ -98,7 +98,7 @@ func TestFDistributionNeverReturnsNonsense(t *testing.T) {
 			d, err := NewFDistribution(df1, df2)
 			sound(t, false, 0, err, "NewFDistribution", df1, df2)
 			for i, x := range extremes {
-				if err == nil && max(df1, df2) > 1e6 && i%16 != 0 {
+				if err == nil && (i%4 != 0 || max(df1, df2) > 1e4 && i%20 != 0) {
 					continue // many terms
 				}
 				p, err := d.CDF(x)
@@ -117,17 +117,20 @@ func TestFDistributionNeverReturnsNonsense(t *testing.T) {
 }
 
 func TestNoncentralTNeverReturnsNonsense(t *testing.T) {
-	for _, df := range extremes {
+	for _, df := range []float64{math.NaN(), math.Inf(1), -1, 0, 1e-4, 1e-3, 0.5, 1, 2, 3, 7.5, 30, 301, 1e5, 1e10, 1e11} {
 		d, err := NewNoncentralT(df)
 		sound(t, false, 0, err, "NewNoncentralT", df)
 		for i, x := range extremes {
 			for j, ncp := range extremes {
+				if (3*i+j)%4 != 0 && df > 1 {
+					continue
+				}
 				lower, upper, err := d.Tails(x, ncp)
 				sound(t, true, lower, err, "NoncentralT.Tails", df, x, ncp)
 				sound(t, true, upper, err, "NoncentralT.Tails", df, x, ncp)
 				f, err := d.Density(x, ncp)
 				sound(t, false, f, err, "NoncentralT.Density", df, x, ncp)
-				if (i+j)%7 != 0 {
+				if (i+j)%13 != 0 {
 					continue
 				}
 				q, err := d.Quantile(x, ncp)
@@ -147,7 +150,7 @@ func TestToleranceNeverReturnsNonsense(t *testing.T) {
 	for _, n := range []int{-1, 0, 1, 2, 3, 5, 300, 1000, 1000000} {
 		for i, p := range extremes {
 			for j, c := range extremes {
-				if n > 300 && (i+j)%11 != 0 {
+				if n > 3 && (i+j)%7 != 0 {
 					continue
 				}
 				k, err := ToleranceOneSided(n, p, c)

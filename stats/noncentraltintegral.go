@@ -54,11 +54,17 @@ func (d NoncentralT) density(t, ncp float64) float64 {
 	if t < 0 {
 		t, ncp = -t, -ncp
 	}
-	if math.IsInf(t, 1) {
+	switch {
+	case math.IsInf(t, 1) || ncp < -lastNormal || t == 0 && ncp > lastNormal:
 		return 0
+	case ncp > distantNCP && ncp > distantRatio*math.Sqrt(2*d.df):
+		return d.distantDensity(t, ncp)
 	}
 	return d.integral(density, t, ncp)
 }
+
+// lastNormal is beyond every x with e^(-x²/2) in float64.
+const lastNormal = 39
 
 const (
 	// spacing is the step in standard deviations of the peak. For a normal peak
@@ -122,7 +128,11 @@ func (d NoncentralT) integral(kind integrand, t, ncp float64) float64 {
 		sum = (1+bend)*value*math.Exp(exponent-top) +
 			d.bentSum(kind, t, ncp, x, step, top) + d.bentSum(kind, t, ncp, x, -step, top)
 	}
-	return math.Exp(top) * (math.Abs(step) * d.scale * sum)
+	result := math.Exp(top) * (math.Abs(step) * d.scale * sum)
+	if kind == density {
+		return result
+	}
+	return min(result, 1)
 }
 
 // sum adds the terms on one side of a peak in u, over e^top.
@@ -175,6 +185,9 @@ func (d NoncentralT) term(kind integrand, t, ncp, u float64) (value, exponent fl
 	growth := math.Expm1(u)
 	exponent = d.df * lnChiExponent(u, growth)
 	x := math.FMA(t, growth, t-ncp)
+	if u < -1 {
+		x = t*math.Exp(u) - ncp
+	}
 	switch kind {
 	case density:
 		return (1 + growth) / (math.Sqrt2 * math.SqrtPi), exponent - 0.5*x*x
@@ -207,7 +220,8 @@ func (d NoncentralT) peak(kind integrand, t, ncp float64) (u, width float64) {
 	}
 	u = math.Log(w)
 	if kind == density {
-		return u, 1 / math.Sqrt(2*(d.df+t*t)*w*w-t*ncp*w)
+		tw := t * w
+		return u, 1 / math.Sqrt(2*d.df*w*w+2*tw*tw-tw*ncp)
 	}
 	sign := 1.0
 	if kind == upperTail {
@@ -255,4 +269,19 @@ func (d NoncentralT) distantTails(t, ncp float64) (lower, upper float64) {
 		upper += weight * below
 	}
 	return min(lower, 1), min(upper, 1)
+}
+
+// distantDensity integrates the density of w = (z+δ)/t over Z. As a density of
+// ln w it needs only the factor 1/t.
+func (d NoncentralT) distantDensity(t, ncp float64) (sum float64) {
+	for k := -20; k <= 20; k++ {
+		z := float64(k) * distantStep
+		ratio := (z + ncp) / t
+		if math.IsInf(ratio*ratio, 1) {
+			continue
+		}
+		u := math.Log(ratio)
+		sum += normalDensity(z) * math.Exp(d.df*lnChiExponent(u, math.Expm1(u)))
+	}
+	return distantStep * d.scale * sum / t
 }

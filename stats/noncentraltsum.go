@@ -10,6 +10,9 @@ const (
 	// mostSpread keeps φ(δ√B) well above underflow.
 	mostSpread = 36
 
+	// mostSummedRatio keeps A² in range.
+	mostSummedRatio = 1e150
+
 	// leastDifference is the smallest tail taken as 1 minus the other: a rounding
 	// of some 1e-15 is then below 1e-12 of it.
 	leastDifference = 2e-3
@@ -62,7 +65,7 @@ func (d NoncentralT) finiteTails(t, ncp float64) (lower, upper float64, ok bool)
 	a := t / math.Sqrt(d.df)
 	ratio := 1 / (1 + float64(a*a))
 	root := math.Sqrt(ratio)
-	if math.Abs(ncp)*root > mostSpread {
+	if math.Abs(ncp)*root > mostSpread || a > mostSummedRatio {
 		return 0, 0, false
 	}
 	even := d.whole%2 == 0
