@@ -7,8 +7,14 @@ import (
 )
 
 func TestNoncentralTAccuracy(t *testing.T) {
+	for _, table := range []string{"noncentralt.csv", "noncentraltfresh.csv"} {
+		t.Run(table, func(t *testing.T) { noncentralTAccuracy(t, table) })
+	}
+}
+
+func noncentralTAccuracy(t *testing.T, table string) {
 	var ours, gonum worst
-	for _, row := range referenceTable(t, "noncentralt.csv") {
+	for _, row := range referenceTable(t, table) {
 		x, df, ncp := number(t, row[0]), number(t, row[1]), number(t, row[2])
 		d, err := NewNoncentralT(df)
 		if err != nil {

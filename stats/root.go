@@ -2,8 +2,9 @@ package stats
 
 import "math"
 
-// mostRootSteps ends a search that rounding keeps from settling.
-const mostRootSteps = 80
+// mostRootSteps ends a search that rounding keeps from settling; a usual one takes
+// five to ten.
+const mostRootSteps = 200
 
 // increasingRoot returns the x where f, which rises, is 0. It brackets from a
 // start by steps that double and then takes secants, halving the value at an end
@@ -27,11 +28,14 @@ func increasingRoot(f func(x float64) float64, start, step, noise float64) float
 	va, vb := fa, fb
 	for range mostRootSteps {
 		x := b - vb*(b-a)/(vb-va)
-		if !(min(a, b) <= x && x <= max(a, b)) {
+		if !(min(a, b) < x && x < max(a, b)) { // also a secant too short to move
 			x = 0.5*a + 0.5*b
 		}
+		if x == a || x == b {
+			return b
+		}
 		fx := f(x)
-		if math.Abs(fx) <= noise || x == a || x == b {
+		if math.Abs(fx) <= noise {
 			return x
 		}
 		if fx*fb < 0 {
