@@ -97,8 +97,8 @@ func (d NoncentralT) headSum(m0, m1, ratio, mixing float64) float64 {
 	even, odd := m0, m1
 	older, old := m0, m1
 	for k := 2; k+1 < d.whole; k += 2 {
-		older = sumWeights[k].keep*keep*older + sumWeights[k].mix*mix*old
-		old = sumWeights[k+1].keep*keep*old + sumWeights[k+1].mix*mix*older
+		older = float64(sumWeights[k].keep*keep*older) + float64(sumWeights[k].mix*mix*old)
+		old = float64(sumWeights[k+1].keep*keep*old) + float64(sumWeights[k+1].mix*mix*older)
 		even += older
 		odd += old
 	}
@@ -121,8 +121,8 @@ func (d NoncentralT) remainder(m0, m1, ratio, mixing float64) (float64, bool) {
 		odd = m1
 	}
 	for k := 2; k+1 < len(sumWeights); k += 2 {
-		older = sumWeights[k].keep*keep*older + sumWeights[k].mix*mix*old
-		old = sumWeights[k+1].keep*keep*old + sumWeights[k+1].mix*mix*older
+		older = float64(sumWeights[k].keep*keep*older) + float64(sumWeights[k].mix*mix*old)
+		old = float64(sumWeights[k+1].keep*keep*old) + float64(sumWeights[k+1].mix*mix*older)
 		if k < d.whole-1 {
 			continue
 		}

@@ -25,3 +25,22 @@ func TestStudentTQuantileAccuracy(t *testing.T) {
 	report(t, "t quantile", &ours, &gonum, 1e-14)
 	report(t, "t tail at the quantile", &back, nil, 1e-14)
 }
+
+func TestStudentTFreshAccuracy(t *testing.T) {
+	var ours, gonum worst
+	for _, row := range referenceTable(t, "studenttfresh.csv") {
+		df, x := number(t, row[0]), number(t, row[1])
+		d, err := NewStudentT(df)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := d.Survival(x)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ours.add(relativeErrorOf(t, got, row[2]), "df = %s, t = %s", row[0], row[1])
+		peer := noPanic(func() float64 { return distuv.StudentsT{Sigma: 1, Nu: df}.Survival(x) })
+		gonum.add(relativeErrorOf(t, peer, row[2]), "df = %s, t = %s", row[0], row[1])
+	}
+	report(t, "fresh t tails", &ours, &gonum, 1e-14)
+}

@@ -2,6 +2,8 @@ package stats
 
 import "math"
 
+//go:generate go run gen_symmetricbeta.go
+
 // shapeRule says which form of the tail a shape uses.
 type shapeRule uint8
 
