@@ -95,17 +95,17 @@ func (d ChiSquared) tails(x float64) (lower, upper float64) {
 	return 1 - upper, upper
 }
 
-// quantile searches in ln x, in which the score of the tails is nearly straight,
-// from the cube of a normal variable (Wilson and Hilferty).
+// quantile searches in ln x from the cube of a normal variable (Wilson and
+// Hilferty).
 func (d ChiSquared) quantile(lower, upper float64) float64 {
 	z := normalScore(lower, upper)
 	spread := 2 / (9 * d.df)
 	start := math.Log(d.df) + 3*math.Log(max(1-spread+z*math.Sqrt(spread), 0.01))
-	lnX := increasingRoot(func(lnX float64) float64 {
-		l, u := d.tails(math.Exp(lnX))
-		return normalScore(l, u) - z
-	}, start, 0.1*math.Sqrt(spread), scoreNoise(z))
-	return math.Exp(lnX)
+	return math.Exp(tailRoot(func(lnX float64) tailPlace {
+		x := math.Exp(lnX)
+		l, u := d.tails(x)
+		return tailPlace{lower: l, upper: u, slope: gammaPower(0.5*d.df, 0.5*x), bend: 0.5 * (d.df - x)}
+	}, lower, upper, start, 0.1*math.Sqrt(spread)))
 }
 
 // gammaPower returns x^a·e^-x/Γ(a) as its value at x = a times e^D,

@@ -95,13 +95,15 @@ func (d FDistribution) tails(x float64) (lower, upper float64) {
 	return incompleteBeta(0.5*d.df1, 0.5*d.df2, x)
 }
 
-// quantile searches in ln x, in which the score of the tails is nearly straight.
+// quantile searches in ln x from a normal variable with the spread and the
+// offset of ln x.
 func (d FDistribution) quantile(lower, upper float64) float64 {
-	z := normalScore(lower, upper)
-	spread := math.Sqrt(2/d.df1 + 2/d.df2)
-	lnX := increasingRoot(func(lnX float64) float64 {
-		l, u := d.tails(math.Exp(lnX))
-		return normalScore(l, u) - z
-	}, z*spread, 0.1*spread, scoreNoise(z))
-	return math.Exp(lnX)
+	a, b := 0.5*d.df1, 0.5*d.df2
+	spread := math.Sqrt(1/a + 1/b)
+	start := normalScore(lower, upper)*spread + 0.5/b - 0.5/a
+	return math.Exp(tailRoot(func(lnX float64) tailPlace {
+		x := math.Exp(lnX)
+		l, u := d.tails(x)
+		return tailPlace{lower: l, upper: u, slope: betaPower(a, b, x), bend: a * b * (1 - x) / (a*x + b)}
+	}, lower, upper, start, 0.1*spread))
 }

@@ -47,3 +47,36 @@ func increasingRoot(f func(x float64) float64, start, step, noise float64) float
 	}
 	return b
 }
+
+// tailPlace is a place ln x with its tails, the derivative of the lower one by
+// ln x, and the derivative of the logarithm of that.
+type tailPlace struct{ lower, upper, slope, bend float64 }
+
+// tailRoot returns the ln x with these tails by Halley steps on the logarithm of
+// the smaller, and by a search where they do not settle: few degrees of freedom,
+// far out, from a poor start.
+func tailRoot(at func(lnX float64) tailPlace, lower, upper, start, step float64) float64 {
+	const enough, patience = 1e-5, 8
+	lnX := start
+	for range patience {
+		place := at(lnX)
+		tail, slope, wanted := place.lower, place.slope, lower
+		if upper < lower {
+			tail, slope, wanted = place.upper, -place.slope, upper
+		}
+		excess := math.Log(tail / wanted)
+		move := halley(excess, slope/tail, place.bend-slope/tail)
+		if !(math.Abs(move) < 100) {
+			break
+		}
+		lnX -= move
+		if math.Abs(excess) < enough {
+			return lnX
+		}
+	}
+	z := normalScore(lower, upper)
+	return increasingRoot(func(lnX float64) float64 {
+		place := at(lnX)
+		return normalScore(place.lower, place.upper) - z
+	}, start, step, scoreNoise(z))
+}
