@@ -155,3 +155,39 @@ func TestHotPathsAllocateNothing(t *testing.T) {
 		}
 	}
 }
+
+// TestQuantilesInvert goes from a probability to its quantile and back, down to
+// 1e-250, for random degrees of freedom.
+func TestQuantilesInvert(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 8))
+	for range 2000 {
+		df, df2 := math.Exp(8*r.Float64()-0.5), math.Exp(7*r.Float64()-0.5)
+		p := math.Exp(-575*r.Float64()*r.Float64()) * (1 - 1e-6)
+		st, chi, b := newStudentT(df), newChiSquared(df), newSymmetricBeta(df/2)
+		f := FDistribution{df1: df, df2: df2}
+		for _, c := range []struct {
+			name     string
+			quantile func(float64) (float64, error)
+			tail     func(float64) (float64, error)
+			limit    float64 // on how far the rounding of the quantile moves p
+		}{
+			{"StudentT", st.UpperQuantile, st.Survival, df},
+			{"ChiSquared lower", chi.Quantile, chi.CDF, df},
+			{"ChiSquared upper", chi.UpperQuantile, chi.Survival, 1400 + df},
+			{"F lower", f.Quantile, f.CDF, df},
+			{"F upper", f.UpperQuantile, f.Survival, df2},
+			{"SymmetricBeta", b.InverseIncomplete, b.Incomplete, df},
+		} {
+			x, err := c.quantile(p)
+			if err != nil || math.Abs(x) < 1e-290 || math.Abs(x) > 1e290 {
+				continue
+			}
+			back, err := c.tail(x)
+			// ln p and ln x are rounded on the way, the latter times the slope.
+			allowed := 1e-14 + 0x1p-50*math.Abs(math.Log(p)) + 0x1p-53*c.limit*(1+math.Abs(math.Log(math.Abs(x))))
+			if err != nil || !(math.Abs(back-p) <= allowed*p) {
+				t.Errorf("%s, df = %g (%g), p = %g: quantile %g has %g (%v)", c.name, df, df2, p, x, back, err)
+			}
+		}
+	}
+}

@@ -53,19 +53,13 @@ func increasingRoot(f func(x float64) float64, start, step, noise float64) float
 type tailPlace struct{ lower, upper, slope, bend float64 }
 
 // tailRoot returns the ln x with these tails by Halley steps on the logarithm of
-// the smaller, and by a search where they do not settle: few degrees of freedom,
-// far out, from a poor start.
+// the smaller. Where they do not settle (few degrees of freedom, far out, from a
+// poor start) a search comes between, and one more step takes off its rounding.
 func tailRoot(at func(lnX float64) tailPlace, lower, upper, start, step float64) float64 {
 	const enough, patience = 1e-5, 8
 	lnX := start
 	for range patience {
-		place := at(lnX)
-		tail, slope, wanted := place.lower, place.slope, lower
-		if upper < lower {
-			tail, slope, wanted = place.upper, -place.slope, upper
-		}
-		excess := math.Log(tail / wanted)
-		move := halley(excess, slope/tail, place.bend-slope/tail)
+		excess, move := at(lnX).miss(lower, upper)
 		if !(math.Abs(move) < 100) {
 			break
 		}
@@ -75,8 +69,23 @@ func tailRoot(at func(lnX float64) tailPlace, lower, upper, start, step float64)
 		}
 	}
 	z := normalScore(lower, upper)
-	return increasingRoot(func(lnX float64) float64 {
+	lnX = increasingRoot(func(lnX float64) float64 {
 		place := at(lnX)
 		return normalScore(place.lower, place.upper) - z
 	}, start, step, scoreNoise(z))
+	if _, move := at(lnX).miss(lower, upper); math.Abs(move) < enough {
+		lnX -= move
+	}
+	return lnX
+}
+
+// miss returns ln(tail/wanted) of the smaller wanted tail and the Halley step
+// from here.
+func (place tailPlace) miss(lower, upper float64) (excess, move float64) {
+	tail, slope, wanted := place.lower, place.slope, lower
+	if upper < lower {
+		tail, slope, wanted = place.upper, -place.slope, upper
+	}
+	excess = math.Log(tail / wanted)
+	return excess, halley(excess, slope/tail, place.bend-slope/tail)
 }
