@@ -17,8 +17,10 @@ const (
 	// of some 1e-15 is then below 1e-12 of it.
 	leastDifference = 2e-3
 
-	// fastRatio is the B = ν/(ν+t²) up to which the remaining terms die out soon.
-	fastRatio = 0.9
+	// fastRatio is the B = ν/(ν+t²) up to which the terms left out die out sooner
+	// than a quadrature is done, quickRatio sooner than Owen's T is.
+	fastRatio  = 0.9
+	quickRatio = 0.6
 )
 
 // sumWeights[k] are the factors of the recurrence
@@ -71,10 +73,8 @@ func (d NoncentralT) finiteTails(t, ncp float64) (lower, upper float64, ok bool)
 	even := d.whole%2 == 0
 	m0 := a * root * normalDensity(ncp*root) * normalTail(-ncp*a*root)
 	m1 := ratio * (ncp*a*m0 + a*normalDensity(ncp)/(math.Sqrt2*math.SqrtPi))
-	small := ncp >= 0 && ratio <= fastRatio && (!even || t > ncp)
-	if small && t > ncp {
-		upper, ok = d.remainder(m0, m1, ratio, ncp*a)
-		if ok && upper <= 0.9 {
+	if !even && ncp >= 0 && t > ncp && ratio <= quickRatio {
+		if upper, ok = d.remainder(m0, m1, ratio, ncp*a); ok && upper <= 0.9 {
 			return 1 - upper, upper, true
 		}
 	}
@@ -85,10 +85,16 @@ func (d NoncentralT) finiteTails(t, ncp float64) (lower, upper float64, ok bool)
 		lower = normalTail(ncp*root) + 2*owensT(math.Abs(ncp)*root, a) + 2*sum
 	}
 	upper = 1 - lower
-	if ncp < 0 && lower < leastDifference || upper < leastDifference {
+	switch {
+	case ncp < 0 && lower < leastDifference:
+		return 0, 0, false
+	case upper >= leastDifference:
+		return lower, upper, true
+	case ncp < 0 || ratio > fastRatio:
 		return 0, 0, false
 	}
-	return lower, upper, true
+	upper, ok = d.remainder(m0, m1, ratio, ncp*a)
+	return 1 - upper, upper, ok
 }
 
 // headSum returns the sum of M_k over k < ν of the parity of ν.
