@@ -67,22 +67,19 @@ func (d NoncentralT) density(t, ncp float64) float64 {
 const lastNormal = 39
 
 const (
-	// spacing is the step in standard deviations of the peak. For a normal peak
-	// the trapezoid error is e^(-2π²/spacing²), 5e-35; skewness takes its share.
+	// spacing is the step over the width of a normal curve. With both the
+	// curvature of the peak and the rise of Φ over 1/δ in u, wherever the peak
+	// is, the widths combine as those of a product: 1/width² + δ². For a normal
+	// curve the trapezoid error is e^(-2π²/spacing²); skewness takes its share.
 	spacing = 0.5
 
 	// widestStep is set by e^(-2π·d/step), with d up to π/4 how far the integrand
 	// stays bounded into the complex plane.
 	widestStep = 0.11
 
-	// rise is the step as a part of 1/δ, over which Φ rises wherever the peak is.
-	// The three were set by a scan: at these the reference table shows rounding
-	// alone, and each could be a tenth larger before it shows more.
-	rise = 0.45
-
 	// From nearNormalDF on peaks are so near normal that all steps can be longer.
-	nearNormalDF      = 40
-	nearNormalStretch = 1.35
+	nearNormalDF      = 60
+	nearNormalStretch = 1.3
 
 	// negligible is the term at which a sum over nodes stops.
 	negligible = 1e-18
@@ -108,11 +105,11 @@ func (d NoncentralT) integral(kind integrand, t, ncp float64) float64 {
 	if !(top > leastExponent) {
 		return 0
 	}
-	finest := math.Inf(1)
+	rate := 1 / width
 	if kind != density && ncp > 0 {
-		finest = rise / ncp
+		rate = math.Hypot(rate, ncp)
 	}
-	step := min(spacing*width, widestStep, finest)
+	step := min(spacing/rate, widestStep)
 	if d.df >= nearNormalDF {
 		step *= nearNormalStretch
 	}

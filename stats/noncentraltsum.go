@@ -13,9 +13,11 @@ const (
 	// mostSummedRatio keeps A² in range.
 	mostSummedRatio = 1e150
 
-	// leastDifference is the smallest tail taken as 1 minus the other: a rounding
-	// of some 1e-15 is then below 1e-12 of it.
-	leastDifference = 2e-3
+	// leastDifference is the smallest tail taken as 1 minus the other, and
+	// leastDifferencePerDF what it must be for each degree of freedom: the
+	// rounding of B, ν/2 times over, is then below 5e-13 of it.
+	leastDifference      = 2e-3
+	leastDifferencePerDF = 4e-4
 
 	// fastRatio is the B = ν/(ν+t²) up to which the terms left out die out sooner
 	// than a quadrature is done, quickRatio sooner than Owen's T is.
@@ -85,10 +87,11 @@ func (d NoncentralT) finiteTails(t, ncp float64) (lower, upper float64, ok bool)
 		lower = normalTail(ncp*root) + 2*owensT(math.Abs(ncp)*root, a) + 2*sum
 	}
 	upper = 1 - lower
+	least := max(leastDifference, leastDifferencePerDF*d.df)
 	switch {
-	case ncp < 0 && lower < leastDifference:
+	case ncp < 0 && lower < least:
 		return 0, 0, false
-	case upper >= leastDifference:
+	case upper >= least:
 		return lower, upper, true
 	case ncp < 0 || ratio > fastRatio:
 		return 0, 0, false
