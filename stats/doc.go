@@ -17,4 +17,38 @@
 // Bad input is an [*InputError] that names the argument and wraps a reason for
 // errors.Is. A sound result with something to think about carries [Warning]s.
 // No function panics, and none returns NaN or an infinity beside a nil error.
+//
+// # Accuracy and cost
+//
+// Largest relative error in either tail against values of 20 digits and more,
+// measured by go test -run Accuracy -v, where gonum's stand beside them; and
+// time beside that of gonum v0.17 in one run of go test -bench (amd64, one
+// core). Nothing in this table allocates.
+//
+//	function              method                                       error     time/gonum
+//	SymmetricBeta         n ≤ 32: piecewise polynomials of degree 12   8e-16     1/17
+//	                      else positive series, expansion in 1/a       2e-15
+//	  quantiles           Halley steps on the same kernel              9e-16
+//	StudentT              the same kernel                              4e-15     1/8 (ν = 4), 1/3 (ν = 60)
+//	  quantiles           the same kernel                              2e-15     1/25
+//	Grubbs critical value the same kernel                              3e-16
+//	Normal                erfc, argument corrected                     2e-16     1.2
+//	ChiSquared            series and continued fraction                1e-13 ¹   1.2
+//	  quantiles           Halley steps                                 2e-15     0.7
+//	FDistribution         continued fraction                           1e-13 ¹   0.9
+//	  quantiles           Halley steps                                 4e-15     1.0
+//	NoncentralT           Owen's sums, else trapezoid in ln w          2e-13 ²   0.4 (ν = 4) to 3 (whole table)
+//	ToleranceOneSided     quantile of NoncentralT                      4e-15     0.6
+//	ToleranceTwoSided     trapezoid over the mean                      5e-12     gonum has none, 40 µs
+//
+// ¹ at tails of 1e-150; about 1e-15 for each factor e^10 of smallness.
+//
+// ² down to 1e-300, |ncp| to 100, ν to 9999 and not whole. gonum's lower tail,
+// timed alone against both of ours, is good to 1e-12 absolute for ncp below 38
+// and wrong beyond.
+//
+// Sources stand with each type. Two forms of one function meet within these
+// errors; tests walk across the switches. The bits may differ between processors
+// that fuse a multiplication with an addition and those that do not, except in
+// the kernel of SymmetricBeta for n ≤ 32, which prevents it.
 package stats

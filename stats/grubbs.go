@@ -116,8 +116,8 @@ func grubbsCritical(fn, arg string, n int, side Side, alpha float64) (float64, e
 	if err := checkFraction(fn, "alpha", alpha); err != nil {
 		return 0, err
 	}
-	q := newSymmetricBeta(float64(n)/2 - 1).invTail(alpha / comparisons(n, side))
-	return maxDeviation(n) * (1 - 2*q), nil
+	q := alpha / comparisons(n, side)
+	return maxDeviation(n) * newSymmetricBeta(float64(n)/2-1).quantile(q).u, nil
 }
 
 // comparisons returns how many deviations the test could have picked.
