@@ -171,7 +171,7 @@ func (p Plan) checkResult(r Result) error {
 // the other like a fraction.
 func (p Plan) checkScale(fn string, values []*big.Rat) error {
 	mean, _ := meanOf(values).Float64()
-	if !p.terms.AnyScale && p.terms.Limits.otherScale(mean) {
+	if !p.terms.AnyScale && p.terms.Limits.pair().otherScale(mean) {
 		return refuse(fn, "l.Results", fmt.Sprintf("mean %.6g", mean), fmt.Errorf("%w (limits %v)", ErrScale, p.terms.Limits))
 	}
 	return nil
@@ -201,7 +201,7 @@ func (e *Evaluation) describe(est exactEstimate, values []*big.Rat, t Terms) {
 	e.PWLLower, e.PWLUpper = est.lower, est.upper
 	e.PWL = est.pwlNumber
 	for _, v := range values {
-		if within(v, t.Limits) {
+		if t.Limits.pair().contains(v) {
 			e.WithinCount++
 		}
 	}
@@ -259,8 +259,4 @@ func (p Plan) payment(l Lot, factor *big.Rat, w *working) *Payment {
 		Value: units.ExactText(adjustment) + " " + t.Currency, Rounded: money(pay.Adjustment), Rounding: rule.Rule()})
 	w.add(units.Step{What: "pay", Formula: "full pay + adjustment", Value: money(pay.Total)})
 	return pay
-}
-
-func within(x *big.Rat, l Limits) bool {
-	return !(l.hasLower && x.Cmp(l.lower.Rat()) < 0) && !(l.hasUpper && x.Cmp(l.upper.Rat()) > 0)
 }

@@ -35,8 +35,8 @@ type exactEstimate struct {
 
 // estimateExact is EstimateWithin in exact arithmetic, with the rounding of a
 // plan. values are at least 3.
-func estimateExact(fn string, values []*big.Rat, l Limits, r RoundingPolicy, w *working) (exactEstimate, error) {
-	mean := meanOf(values)
+func estimateExact(fn string, values []*big.Rat, limits Limits, r RoundingPolicy, w *working) (exactEstimate, error) {
+	l, mean := limits.pair(), meanOf(values)
 	variance := varianceOf(values, mean)
 	e := exactEstimate{constant: variance.Sign() == 0}
 	usedMean := rational(mean).apply(r.Mean)
@@ -60,27 +60,27 @@ func estimateExact(fn string, values []*big.Rat, l Limits, r RoundingPolicy, w *
 
 // ofConstant compares the one value with the limits, so that no rounding of a
 // mean can put it on the wrong side.
-func (e *exactEstimate) ofConstant(x *big.Rat, l Limits, r RoundingPolicy, w *working) {
+func (e *exactEstimate) ofConstant(x *big.Rat, l *limitPair, r RoundingPolicy, w *working) {
 	pwl := integer(0)
-	if within(x, l) {
+	if l.contains(x) {
 		pwl = integer(100)
 	}
-	e.atLimit = l.hasLower && x.Cmp(l.lower.Rat()) == 0 || l.hasUpper && x.Cmp(l.upper.Rat()) == 0
-	e.finish(pwl, r, w, "all results are equal and "+map[bool]string{true: "within", false: "outside"}[pwl.exact.Sign() > 0]+" the limits ("+l.String()+")", "")
+	e.atLimit = l.lower != nil && x.Cmp(l.lower.exact) == 0 || l.upper != nil && x.Cmp(l.upper.exact) == 0
+	e.finish(pwl, r, w, "all results are equal and "+map[bool]string{true: "within", false: "outside"}[pwl.exact.Sign() > 0]+" the limits ("+Limits{l}.String()+")", "")
 }
 
 // ofSpread takes off the tail beyond each limit.
-func (e *exactEstimate) ofSpread(mean *big.Rat, s root, n int, l Limits, r RoundingPolicy, w *working) {
+func (e *exactEstimate) ofSpread(mean *big.Rat, s root, n int, l *limitPair, r RoundingPolicy, w *working) {
 	beyond := integer(0)
 	var names, numbers []string
-	if l.hasLower {
-		side := sideOf("L", "mean - L", new(big.Rat).Sub(mean, l.lower.Rat()), s, n, r, w)
+	if l.lower != nil {
+		side := sideOf("L", "mean - L", new(big.Rat).Sub(mean, l.lower.exact), s, n, r, w)
 		e.ql, e.lower = &side.q, &side.within
 		beyond = beyond.plus(side.beyond)
 		names, numbers = append(names, "PWL_L"), append(numbers, side.within.Used)
 	}
-	if l.hasUpper {
-		side := sideOf("U", "U - mean", new(big.Rat).Sub(l.upper.Rat(), mean), s, n, r, w)
+	if l.upper != nil {
+		side := sideOf("U", "U - mean", new(big.Rat).Sub(l.upper.exact, mean), s, n, r, w)
 		e.qu, e.upper = &side.q, &side.within
 		beyond = beyond.plus(side.beyond)
 		names, numbers = append(names, "PWL_U"), append(numbers, side.within.Used)

@@ -3,111 +3,183 @@ package lot
 import (
 	"fmt"
 	"math"
+	"math/big"
 
 	"github.com/shopspring/decimal"
+
+	"github.com/densilot/densilot/stats"
 )
 
 // Limits are the specification limits of a characteristic: a lower one, an upper
 // one or both. A value equal to a limit is within it. The zero value has no limit
-// and is refused where one is needed.
-type Limits struct {
-	lower, upper       decimal.Decimal
-	lowerF, upperF     float64
-	hasLower, hasUpper bool
-	bad                bool // a limit with too many digits was asked for
+// and is refused where one is needed. Limits do not change; compare them with
+// [Limits.Equal].
+type Limits struct{ p *limitPair }
+
+// limitPair is what Limits point to, so that they cost nothing to hand on.
+type limitPair struct {
+	lower, upper *limit  // nil for none
+	middle       float64 // of the two, or the one there is
+	err          error   // what Validate says, worked out once
+}
+
+// limit is one limit in the forms that the two paths need.
+type limit struct {
+	recorded decimal.Decimal
+	exact    *big.Rat
+	float    float64
+}
+
+// noLimits is what the zero value stands for.
+var noLimits = &limitPair{err: ErrNoLimit}
+
+func (l Limits) pair() *limitPair {
+	if l.p == nil {
+		return noLimits
+	}
+	return l.p
 }
 
 // AtLeast returns a lower limit. The decimal it stands for is the shortest text
-// of x, so AtLeast(92.1) is exactly 92.1. NaN or an infinity make no limit.
-func AtLeast(x float64) Limits { return Limits{}.withLower(x) }
+// of x, so AtLeast(92.1) is exactly 92.1. Limits made of NaN or an infinity are
+// refused by [Limits.Validate] and wherever they are used.
+func AtLeast(x float64) Limits {
+	l, err := limitOf(x)
+	return newLimits(l, nil, err)
+}
 
 // AtMost returns an upper limit, as [AtLeast] does a lower one.
-func AtMost(x float64) Limits { return Limits{}.withUpper(x) }
+func AtMost(x float64) Limits {
+	l, err := limitOf(x)
+	return newLimits(nil, l, err)
+}
 
 // Between returns a lower and an upper limit, as [AtLeast] and [AtMost] do.
-func Between(lower, upper float64) Limits { return AtLeast(lower).withUpper(upper) }
+func Between(lower, upper float64) Limits {
+	l, err := limitOf(lower)
+	u, errUpper := limitOf(upper)
+	if err == nil {
+		err = errUpper
+	}
+	return newLimits(l, u, err)
+}
 
 // AtLeastDecimal returns a lower limit that keeps the digits of x.
-func AtLeastDecimal(x decimal.Decimal) Limits { return Limits{}.withLowerDecimal(x) }
+func AtLeastDecimal(x decimal.Decimal) Limits {
+	l, err := limitOfDecimal(x)
+	return newLimits(l, nil, err)
+}
 
 // AtMostDecimal returns an upper limit that keeps the digits of x.
-func AtMostDecimal(x decimal.Decimal) Limits { return Limits{}.withUpperDecimal(x) }
+func AtMostDecimal(x decimal.Decimal) Limits {
+	l, err := limitOfDecimal(x)
+	return newLimits(nil, l, err)
+}
 
 // BetweenDecimal returns both limits, keeping their digits.
 func BetweenDecimal(lower, upper decimal.Decimal) Limits {
-	return AtLeastDecimal(lower).withUpperDecimal(upper)
+	l, err := limitOfDecimal(lower)
+	u, errUpper := limitOfDecimal(upper)
+	if err == nil {
+		err = errUpper
+	}
+	return newLimits(l, u, err)
 }
 
-func (l Limits) withLowerDecimal(x decimal.Decimal) Limits {
+func limitOf(x float64) (*limit, error) {
+	if !isFinite(x) {
+		return nil, stats.ErrNotFinite
+	}
+	return limitOfDecimal(decimal.NewFromFloat(x))
+}
+
+func limitOfDecimal(x decimal.Decimal) (*limit, error) {
 	if !fewDigits(x) {
-		return Limits{bad: true}
+		return nil, ErrDigits
 	}
-	l.lower, l.lowerF, l.hasLower = x, x.InexactFloat64(), true
-	return l
+	return &limit{recorded: x, exact: x.Rat(), float: x.InexactFloat64()}, nil
 }
 
-func (l Limits) withUpperDecimal(x decimal.Decimal) Limits {
-	if l.bad || !fewDigits(x) {
-		return Limits{bad: true}
+func newLimits(lower, upper *limit, err error) Limits {
+	if err != nil {
+		return Limits{&limitPair{err: err}}
 	}
-	l.upper, l.upperF, l.hasUpper = x, x.InexactFloat64(), true
-	return l
-}
-
-func (l Limits) withLower(x float64) Limits {
-	if !isFinite(x) {
-		return l
+	p := &limitPair{lower: lower, upper: upper}
+	switch {
+	case upper == nil:
+		p.middle = lower.float
+	case lower == nil:
+		p.middle = upper.float
+	default:
+		p.middle = lower.float/2 + upper.float/2
+		if lower.exact.Cmp(upper.exact) >= 0 {
+			p.err = fmt.Errorf("%w (%s, %s)", ErrLimitOrder, digits(lower.recorded), digits(upper.recorded))
+		}
 	}
-	return l.withLowerDecimal(decimal.NewFromFloat(x))
-}
-
-func (l Limits) withUpper(x float64) Limits {
-	if !isFinite(x) {
-		return l
-	}
-	return l.withUpperDecimal(decimal.NewFromFloat(x))
+	return Limits{p}
 }
 
 // Lower returns the lower limit and whether there is one.
-func (l Limits) Lower() (decimal.Decimal, bool) { return l.lower, l.hasLower }
+func (l Limits) Lower() (decimal.Decimal, bool) { return l.pair().lower.value() }
 
 // Upper returns the upper limit and whether there is one.
-func (l Limits) Upper() (decimal.Decimal, bool) { return l.upper, l.hasUpper }
+func (l Limits) Upper() (decimal.Decimal, bool) { return l.pair().upper.value() }
+
+func (l *limit) value() (decimal.Decimal, bool) {
+	if l == nil {
+		return decimal.Decimal{}, false
+	}
+	return l.recorded, true
+}
 
 // IsZero reports whether there is no limit.
-func (l Limits) IsZero() bool { return !l.hasLower && !l.hasUpper }
+func (l Limits) IsZero() bool { return l.pair().lower == nil && l.pair().upper == nil }
+
+// Equal reports whether l and other have the same limits.
+func (l Limits) Equal(other Limits) bool {
+	same := func(a, b *limit) bool {
+		return a == b || a != nil && b != nil && a.exact.Cmp(b.exact) == 0
+	}
+	return same(l.pair().lower, other.pair().lower) && same(l.pair().upper, other.pair().upper)
+}
 
 // Contains reports whether x is within the limits, equal to one included. A number
 // of more than 30 digits is not.
 func (l Limits) Contains(x decimal.Decimal) bool {
-	return fewDigits(x) && !(l.hasLower && x.LessThan(l.lower)) && !(l.hasUpper && x.GreaterThan(l.upper))
+	return fewDigits(x) && l.pair().contains(x.Rat())
+}
+
+func (p *limitPair) contains(x *big.Rat) bool {
+	return !(p.lower != nil && x.Cmp(p.lower.exact) < 0) && !(p.upper != nil && x.Cmp(p.upper.exact) > 0)
 }
 
 // Validate refuses limits without a limit ([ErrNoLimit]), with the lower not
-// below the upper ([ErrLimitOrder]), or with more than 30 digits ([ErrDigits]).
-func (l Limits) Validate() error {
-	switch {
-	case l.bad:
-		return ErrDigits
-	case l.IsZero():
-		return ErrNoLimit
-	case l.hasLower && l.hasUpper && !l.lower.LessThan(l.upper):
-		return fmt.Errorf("%w (%s, %s)", ErrLimitOrder, l.lower, l.upper)
-	}
-	return nil
-}
+// below the upper ([ErrLimitOrder]), made of NaN or an infinity
+// ([stats.ErrNotFinite]) or with more than 30 digits ([ErrDigits]).
+func (l Limits) Validate() error { return l.pair().err }
 
 // String returns the limits in words, such as "at least 92.0".
 func (l Limits) String() string {
+	p := l.pair()
 	switch {
-	case l.hasLower && l.hasUpper:
-		return digits(l.lower) + " to " + digits(l.upper)
-	case l.hasLower:
-		return "at least " + digits(l.lower)
-	case l.hasUpper:
-		return "at most " + digits(l.upper)
+	case p.lower != nil && p.upper != nil:
+		return digits(p.lower.recorded) + " to " + digits(p.upper.recorded)
+	case p.lower != nil:
+		return "at least " + digits(p.lower.recorded)
+	case p.upper != nil:
+		return "at most " + digits(p.upper.recorded)
 	}
 	return "no limit"
+}
+
+// otherScale reports whether the limits are 80 to 125 fold off the mean. For two
+// limits their middle counts.
+func (p *limitPair) otherScale(mean float64) bool {
+	a, b := mean, p.middle
+	if a < 0 {
+		a, b = -a, -b
+	}
+	return b > 0 && (a >= 80*b && a <= 125*b || b >= 80*a && b <= 125*a)
 }
 
 // digits writes d with the decimals it was recorded with.

@@ -101,8 +101,9 @@ func (t Terms) checkLimits() error {
 	if err := t.Plausible.Validate(); err != nil {
 		return refuse(newPlan, "t.Plausible", "", err)
 	}
-	if l := t.Limits; l.hasLower && !t.Plausible.Contains(l.lower) || l.hasUpper && !t.Plausible.Contains(l.upper) {
-		return refuse(newPlan, "t.Limits", l.String(), ErrPlausible)
+	l, plausible := t.Limits.pair(), t.Plausible.pair()
+	if l.lower != nil && !plausible.contains(l.lower.exact) || l.upper != nil && !plausible.contains(l.upper.exact) {
+		return refuse(newPlan, "t.Limits", t.Limits.String(), ErrPlausible)
 	}
 	return nil
 }

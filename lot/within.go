@@ -14,7 +14,6 @@ type Within struct {
 	Below    float64 // percent of the population below the lower limit
 	Above    float64 // percent above the upper limit
 	PWL      float64 // percent within limits, 100 - Below - Above
-	Limits   Limits
 	Warnings []stats.Warning
 }
 
@@ -32,68 +31,73 @@ type Within struct {
 // limit, [WarnAtLimit]. Where Q√n/(n-1) is 1 but for rounding it counts as 1.
 //
 // Errors are [*stats.InputError] around [stats.ErrTooFew], [stats.ErrNotFinite],
-// [ErrNoLimit], [ErrLimitOrder] or [ErrScale]; the last where values and limit
+// [ErrNoLimit], [ErrLimitOrder], [ErrDigits] or [ErrScale]; the last where values and limit
 // are 80 to 125 fold apart, as a percentage and a fraction are. Cost: O(n), and no
 // allocation where there is nothing to warn of.
 //
 // Source: the standard deviation method of FHWA Technical Advisory T 5080.12
 // (1989), with the beta distribution behind its tables.
-func EstimateWithin(xs []float64, l Limits) (Within, error) {
+func EstimateWithin(xs []float64, l Limits) (w Within, err error) {
 	const fn = "lot.EstimateWithin"
-	if err := l.Validate(); err != nil {
-		return Within{}, refuse(fn, "l", "", err)
+	limits := l.pair()
+	if limits.err != nil {
+		return w, refuse(fn, "l", "", limits.err)
 	}
 	if len(xs) < 3 {
-		return Within{}, tooFew(fn, "xs", len(xs))
+		return w, tooFew(fn, "xs", len(xs))
 	}
 	d, err := stats.Describe(xs)
 	if err != nil {
-		return Within{}, inName(fn, err)
+		return w, inName(fn, err)
 	}
-	if l.otherScale(d.Mean) {
-		return Within{}, refuse(fn, "l", l.String(), fmt.Errorf("%w (mean %.6g)", ErrScale, d.Mean))
+	if limits.otherScale(d.Mean) {
+		return w, refuse(fn, "l", l.String(), fmt.Errorf("%w (mean %.6g)", ErrScale, d.Mean))
 	}
-	w := Within{Summary: d.Summary, Limits: l}
 	if d.Min == d.Max {
-		w.constant(d.Min)
+		w.constant(&d, limits)
 		return w, nil
 	}
-	if err := w.spread(max(math.Abs(d.Min), math.Abs(d.Max))); err != nil {
+	if err := w.spread(&d, limits); err != nil {
 		return Within{}, inName(fn, err)
 	}
 	return w, nil
 }
 
-// spread fills in the estimate where there is a spread. size is the largest
-// absolute value, which sets the rounding error of a quality index.
-func (w *Within) spread(size float64) error {
-	k, err := newKernel(w.N)
+// spread fills in the estimate where there is a spread. The largest absolute
+// value sets the rounding error of a quality index.
+func (w *Within) spread(d *stats.Description, l *limitPair) error {
+	k, err := kernelOf(d.N)
 	if err != nil {
 		return err
 	}
-	if w.Limits.hasLower {
-		w.QL, w.Below = k.beyond(w.Mean-w.Limits.lowerF, w.StdDev, max(size, math.Abs(w.Limits.lowerF)))
+	w.Summary = d.Summary
+	size := max(-d.Min, d.Max)
+	if l.lower != nil {
+		w.QL, w.Below = k.beyond(d.Mean-l.lower.float, d.StdDev, max(size, math.Abs(l.lower.float)))
 	}
-	if w.Limits.hasUpper {
-		w.QU, w.Above = k.beyond(w.Limits.upperF-w.Mean, w.StdDev, max(size, math.Abs(w.Limits.upperF)))
+	if l.upper != nil {
+		w.QU, w.Above = k.beyond(l.upper.float-d.Mean, d.StdDev, max(size, math.Abs(l.upper.float)))
 	}
 	if !isFinite(w.QL) || !isFinite(w.QU) { // a spread so small that its square is 0
 		return refuse("", "xs", "", stats.ErrOverflow)
 	}
-	w.PWL = max(0, 100-w.Below-w.Above)
+	if w.PWL = 100 - w.Below - w.Above; w.PWL < 0 {
+		w.PWL = 0
+	}
 	return nil
 }
 
-// constant fills in the estimate where all values are x.
-func (w *Within) constant(x float64) {
-	w.PWL = 100
-	if w.Limits.hasLower && x < w.Limits.lowerF {
+// constant fills in the estimate where all values are equal.
+func (w *Within) constant(d *stats.Description, l *limitPair) {
+	x := d.Min
+	w.Summary, w.PWL = d.Summary, 100
+	if l.lower != nil && x < l.lower.float {
 		w.PWL, w.Below = 0, 100
 	}
-	if w.Limits.hasUpper && x > w.Limits.upperF {
+	if l.upper != nil && x > l.upper.float {
 		w.PWL, w.Above = 0, 100
 	}
-	at := w.Limits.hasLower && x == w.Limits.lowerF || w.Limits.hasUpper && x == w.Limits.upperF
+	at := l.lower != nil && x == l.lower.float || l.upper != nil && x == l.upper.float
 	w.Warnings = zeroSpread(w.N, at)
 }
 
@@ -119,11 +123,11 @@ func PercentWithin(q float64, n int) (float64, error) {
 	if !isFinite(q) {
 		return 0, refuse(fn, "q", fmt.Sprint(q), stats.ErrNotFinite)
 	}
-	k, err := newKernel(n)
+	k, err := kernelOf(n)
 	if err != nil {
 		return 0, err
 	}
-	return 100 * k.within(q/k.max), nil
+	return 100 * k.within(q*k.toY), nil
 }
 
 // QualityIndex returns the q at which [PercentWithin] is pwl, for pwl from 0 to
@@ -139,7 +143,7 @@ func QualityIndex(pwl float64, n int) (float64, error) {
 	if !(pwl >= 0 && pwl <= 100) {
 		return 0, refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; need 0 to 100", ErrOutOfDomain))
 	}
-	k, err := newKernel(n)
+	k, err := kernelOf(n)
 	if err != nil {
 		return 0, err
 	}
@@ -151,49 +155,53 @@ func QualityIndex(pwl float64, n int) (float64, error) {
 type kernel struct {
 	beta stats.SymmetricBeta
 	max  float64 // (n-1)/√n, the quality index of 100 percent
+	toY  float64 // its inverse
+}
+
+// usualKernels are those of the sample sizes that occur, made once.
+var usualKernels = func() (ks [201]kernel) {
+	for n := 3; n < len(ks); n++ {
+		ks[n], _ = newKernel(n) // every shape from 1/2 is one
+	}
+	return ks
+}()
+
+func kernelOf(n int) (*kernel, error) {
+	if n < len(usualKernels) {
+		return &usualKernels[n], nil
+	}
+	k, err := newKernel(n)
+	return &k, err
 }
 
 func newKernel(n int) (kernel, error) {
 	b, err := stats.NewSymmetricBeta(float64(n)/2 - 1)
-	return kernel{b, float64(n-1) / math.Sqrt(float64(n))}, err
+	root := math.Sqrt(float64(n))
+	return kernel{b, float64(n-1) / root, root / float64(n-1)}, err
 }
 
 // within takes y = q/max; it cannot fail for a y that is a number.
-func (k kernel) within(y float64) float64 {
+func (k *kernel) within(y float64) float64 {
 	p, _ := k.beta.CDF(y)
 	return p
 }
 
 // beyond returns the quality index of a distance from the mean to a limit and the
 // percent beyond that limit.
-func (k kernel) beyond(distance, s, size float64) (q, percent float64) {
+func (k *kernel) beyond(distance, s, size float64) (q, percent float64) {
 	q = distance / s
-	return q, 100 * k.within(-snap(q/k.max, size/s))
+	return q, 100 * k.within(-snap(q*k.toY, s, size))
 }
 
 // snap takes y to ±1 where it differs by no more than the rounding error of a
-// mean and standard deviation of values that are relative times their standard
-// deviation. It matters for n = 3, where the slope at 1 is infinite.
-func snap(y, relative float64) float64 {
+// mean and standard deviation of values of that size. It matters for n = 3, where
+// the slope at 1 is infinite.
+func snap(y, s, size float64) float64 {
 	const ulp = 0x1p-52
-	if math.Abs(math.Abs(y)-1) <= 8*ulp*relative {
+	if math.Abs(math.Abs(y)-1)*s <= 8*ulp*size {
 		return math.Copysign(1, y)
 	}
 	return y
-}
-
-// otherScale reports whether the limits are 80 to 125 fold off the mean. For two
-// limits their middle counts.
-func (l Limits) otherScale(mean float64) bool {
-	limit := l.lowerF
-	switch {
-	case l.hasLower && l.hasUpper:
-		limit = l.lowerF/2 + l.upperF/2
-	case l.hasUpper:
-		limit = l.upperF
-	}
-	ratio := mean / limit // NaN or infinite for a limit of 0, which is no evidence
-	return ratio >= 80 && ratio <= 125 || ratio >= 1.0/125 && ratio <= 1.0/80
 }
 
 func tooFew(fn, arg string, have int) error {
