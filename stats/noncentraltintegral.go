@@ -78,11 +78,11 @@ const (
 	widestStep = 0.11
 
 	// From nearNormalDF on peaks are so near normal that all steps can be longer.
-	nearNormalDF      = 60
-	nearNormalStretch = 1.3
+	nearNormalDF      = 100
+	nearNormalStretch = 1.4
 
 	// negligible is the term at which a sum over nodes stops.
-	negligible = 1e-18
+	negligible = 1e-17
 
 	// mostNodes is never reached; it bounds what rounding could do.
 	mostNodes = 1e5
