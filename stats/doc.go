@@ -37,11 +37,11 @@
 //	  quantiles           Halley steps                                 2e-15     0.7
 //	FDistribution         continued fraction                           1e-13 ¹   0.9
 //	  quantiles           Halley steps                                 4e-15     1.0
-//	NoncentralT           Owen's sums, else trapezoid in ln w          2e-13 ²   0.4 (ν = 4) to 3 (whole table)
+//	NoncentralT           Owen's sums, else trapezoid in ln w          2e-13 ²   1/4 (ν = 4) to 3 (whole table)
 //	ToleranceOneSided     quantile of NoncentralT                      4e-15     0.6
 //	ToleranceTwoSided     trapezoid over the mean                      5e-12     gonum has none, 40 µs
 //
-// ¹ at tails of 1e-150; about 1e-15 for each factor e^10 of smallness.
+// ¹ at tails of 1e-150, where the exponent's own rounding shows; NEAR above 1e-15.
 //
 // ² down to 1e-300, |ncp| to 100, ν to 9999 and not whole. gonum's lower tail,
 // timed alone against both of ours, is good to 1e-12 absolute for ncp below 38
