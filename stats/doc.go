@@ -41,7 +41,7 @@
 //	ToleranceOneSided     quantile of NoncentralT                      4e-15     0.6
 //	ToleranceTwoSided     trapezoid over the mean                      5e-12     gonum has none, 40 µs
 //
-// ¹ at tails of 1e-150, where the exponent's own rounding shows; NEAR above 1e-15.
+// ¹ at tails of 1e-150, where the exponent's own rounding shows; 2e-14 above 1e-15.
 //
 // ² down to 1e-300, |ncp| to 100, ν to 9999 and not whole. gonum's lower tail,
 // timed alone against both of ours, is good to 1e-12 absolute for ncp below 38
