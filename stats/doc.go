@@ -30,7 +30,7 @@
 //	                      else positive series, expansion in 1/a       2e-15
 //	  quantiles           Halley steps on the same kernel              9e-16
 //	StudentT              the same kernel                              4e-15     1/8 (ν = 4), 1/3 (ν = 60)
-//	  quantiles           the same kernel                              2e-15     1/25
+//	  quantiles           the same kernel                              2e-15     1/29
 //	Grubbs critical value the same kernel                              3e-16
 //	Normal                erfc, argument corrected                     2e-16     1.2
 //	ChiSquared            series and continued fraction                1e-13 ¹   1.2
