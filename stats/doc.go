@@ -30,18 +30,19 @@
 //	                      else positive series, expansion in 1/a       2e-15
 //	  quantiles           Halley steps on the same kernel              9e-16
 //	StudentT              the same kernel                              4e-15     1/8 (ν = 4), 1/3 (ν = 60)
-//	  quantiles           the same kernel                              2e-15     1/25
+//	  quantiles           the same kernel                              2e-15     1/29
 //	Grubbs critical value the same kernel                              3e-16
 //	Normal                erfc, argument corrected                     2e-16     1.2
-//	ChiSquared            series and continued fraction                1e-13 ¹   1.2
+//	ChiSquared            series and continued fraction                1e-13 ¹   1.3
 //	  quantiles           Halley steps                                 2e-15     0.7
 //	FDistribution         continued fraction                           1e-13 ¹   0.9
 //	  quantiles           Halley steps                                 4e-15     1.0
-//	NoncentralT           Owen's sums, else trapezoid in ln w          2e-13 ²   0.4 (ν = 4) to 3 (whole table)
-//	ToleranceOneSided     quantile of NoncentralT                      4e-15     0.6
-//	ToleranceTwoSided     trapezoid over the mean                      5e-12     gonum has none, 40 µs
+//	NoncentralT           Owen's sums, else trapezoid in ln w          2e-13 ²   1/4 (ν = 4) to 3 (whole table)
+//	  quantiles           secants on the normal score of the tails               0.6
+//	ToleranceOneSided     quantile of NoncentralT                      4e-15     3 µs at n = 5
+//	ToleranceTwoSided     trapezoid over the mean                      5e-12     40 µs at n = 5
 //
-// ¹ at tails of 1e-150; about 1e-15 for each factor e^10 of smallness.
+// ¹ at tails of 1e-150, where the exponent's own rounding shows; 2e-14 above 1e-15.
 //
 // ² down to 1e-300, |ncp| to 100, ν to 9999 and not whole. gonum's lower tail,
 // timed alone against both of ours, is good to 1e-12 absolute for ncp below 38

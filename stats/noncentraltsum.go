@@ -13,11 +13,10 @@ const (
 	// mostSummedRatio keeps A² in range.
 	mostSummedRatio = 1e150
 
-	// leastDifference is the smallest tail taken as 1 minus the other, and
-	// leastDifferencePerDF what it must be for each degree of freedom: the
-	// rounding of B, ν/2 times over, is then below 5e-13 of it.
-	leastDifference      = 2e-3
-	leastDifferencePerDF = 4e-4
+	// leastPerRounding is 2^-53/5e-13: a tail may be 1 minus the other while it is
+	// this times the number of roundings in the other, so that they stay below
+	// 5e-13 of it.
+	leastPerRounding = 2.2e-4
 
 	// fastRatio is the B = ν/(ν+t²) up to which the terms left out die out sooner
 	// than a quadrature is done, quickRatio sooner than Owen's T is.
@@ -87,7 +86,8 @@ func (d NoncentralT) finiteTails(t, ncp float64) (lower, upper float64, ok bool)
 		lower = normalTail(ncp*root) + 2*owensT(math.Abs(ncp)*root, a) + 2*sum
 	}
 	upper = 1 - lower
-	least := max(leastDifference, leastDifferencePerDF*d.df)
+	// Roundings: of B, ν/2 times over, of the exponent δ²B, and a few more.
+	least := leastPerRounding * (10 + 0.5*d.df + float64(ncp*root)*float64(ncp*root))
 	switch {
 	case ncp < 0 && lower < least:
 		return 0, 0, false

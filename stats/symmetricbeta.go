@@ -26,11 +26,10 @@ import "math"
 // Association 50 (1955) 457, for the estimator (from memory); the forms of the
 // tail are derived beside the code.
 type SymmetricBeta struct {
-	a     float64
-	norm  float64 // 1/(4^a·a·B(a,a))
-	scale float64 // of the expansion in 1/a, where the rule uses it
-	row   uint8   // of the tables of small shapes, where the rule uses them
-	rule  shapeRule
+	a    float64
+	norm float64 // 1/(4^a·a·B(a,a))
+	row  uint8   // of the tables of small shapes, where the rule uses them
+	rule shapeRule
 }
 
 // mostShape keeps twice the shape and its square root in range.
@@ -54,11 +53,10 @@ func newSymmetricBeta(a float64) SymmetricBeta {
 	if row < 0 {
 		return generalSymmetricBeta(a)
 	}
-	b := SymmetricBeta{a: a, norm: tailNorms[row], row: uint8(row), rule: smallRule}
 	if row >= smallShapes {
-		b.rule, b.scale = largeRule, 2*math.Sqrt(math.Pi*a)*b.norm
+		return SymmetricBeta{a: a, norm: tailNorms[row], rule: largeRule}
 	}
-	return b
+	return SymmetricBeta{a: a, norm: tailNorms[row], row: uint8(row), rule: smallRule}
 }
 
 // generalSymmetricBeta takes norm from the scale of the expansion in 1/a, at a
@@ -66,8 +64,7 @@ func newSymmetricBeta(a float64) SymmetricBeta {
 // 2(a+1)/(2a+1) of neighbours.
 func generalSymmetricBeta(a float64) SymmetricBeta {
 	if a >= leastLargeShape {
-		scale := expansionScale(a)
-		return SymmetricBeta{a: a, norm: scale / (2 * math.Sqrt(math.Pi*a)), scale: scale, rule: largeRule}
+		return SymmetricBeta{a: a, norm: expansionScale(a) / (2 * math.Sqrt(math.Pi*a)), rule: largeRule}
 	}
 	const up = 12
 	norm := expansionScale(a+up) / (2 * math.Sqrt(math.Pi*(a+up)))

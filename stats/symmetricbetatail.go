@@ -106,7 +106,7 @@ func tailSeries(a, s float64) float64 {
 
 // tailExpansion returns the tail over w^a by
 //
-//	scale/2 · Σ c_k · e^z·Γ(k+1/2, z)/(√π·a^k),   z = a·x,   x = -ln w
+//	norm·√(πa) · Σ c_k · e^z·Γ(k+1/2, z)/(√π·a^k),   z = a·x,   x = -ln w
 //
 // where c_k are the coefficients of √(x/(1-e^-x)). With u² = 1-e^-x the density
 // of √x is that root times e^(-ax), and the incomplete gamma functions follow
@@ -128,10 +128,10 @@ func (b SymmetricBeta) tailExpansion(x float64) float64 {
 		}
 		step *= x
 	}
-	return 0.5 * b.scale * sum
+	return b.norm * math.Sqrt(math.Pi*b.a) * sum
 }
 
-// expansionScale makes the expansion 1/2 at x = 0.
+// expansionScale returns norm·2√(πa), which makes the expansion 1/2 at x = 0.
 func expansionScale(a float64) float64 {
 	sum, gamma := 1.0, 1.0
 	for k := 1; k < len(rootExpansion); k++ {
