@@ -37,68 +37,83 @@ type Within struct {
 //
 // Source: the standard deviation method of FHWA Technical Advisory T 5080.12
 // (1989), with the beta distribution behind its tables.
-func EstimateWithin(xs []float64, l Limits) (w Within, err error) {
+func EstimateWithin(xs []float64, l Limits) (Within, error) {
 	const fn = "lot.EstimateWithin"
 	limits := l.pair()
 	if limits.err != nil {
-		return w, refuse(fn, "l", "", limits.err)
+		return Within{}, refuse(fn, "l", "", limits.err)
 	}
 	if len(xs) < 3 {
-		return w, tooFew(fn, "xs", len(xs))
+		return Within{}, tooFew(fn, "xs", len(xs))
 	}
 	d, err := stats.Describe(xs)
 	if err != nil {
-		return w, inName(fn, err)
+		return Within{}, inName(fn, err)
 	}
 	if limits.otherScale(d.Mean) {
-		return w, refuse(fn, "l", l.String(), fmt.Errorf("%w (mean %.6g)", ErrScale, d.Mean))
+		return Within{}, refuse(fn, "l", l.String(), fmt.Errorf("%w (mean %.6g)", ErrScale, d.Mean))
 	}
 	if d.Min == d.Max {
-		w.constant(&d, limits)
-		return w, nil
+		return limits.withinConstant(d.N, d.Min), nil
 	}
-	if err := w.spread(&d, limits); err != nil {
-		return Within{}, inName(fn, err)
+	k := kernelOf(d.N)
+	w := Within{Summary: d.Summary}
+	var yl, yu float64
+	w.QL, w.QU, yl, yu = limits.indices(k, d.Mean, d.StdDev, max(-d.Min, d.Max))
+	w.Below, w.Above = 100*k.within(-yl), 100*k.within(-yu)
+	if !w.finish() {
+		return Within{}, refuse(fn, "xs", "", stats.ErrOverflow)
 	}
 	return w, nil
 }
 
-// spread fills in the estimate where there is a spread. The largest absolute
-// value sets the rounding error of a quality index.
-func (w *Within) spread(d *stats.Description, l *limitPair) error {
-	k, err := kernelOf(d.N)
-	if err != nil {
-		return err
+// indices returns the quality indices and y = Q√n/(n-1) of each; for a limit that
+// there is not, Q is 0 and y is 1, where nothing is beyond. size is the largest
+// absolute value, which sets the rounding error of an index.
+func (p *limitPair) indices(k *kernel, mean, s, size float64) (ql, qu, yl, yu float64) {
+	yl, yu = 1, 1
+	if p.lower != nil {
+		ql = (mean - p.lower.float) / s
+		yl = snap(ql*k.toY, s, size)
 	}
-	w.Summary = d.Summary
-	size := max(-d.Min, d.Max)
-	if l.lower != nil {
-		w.QL, w.Below = k.beyond(d.Mean-l.lower.float, d.StdDev, max(size, math.Abs(l.lower.float)))
+	if p.upper != nil {
+		qu = (p.upper.float - mean) / s
+		yu = snap(qu*k.toY, s, size)
 	}
-	if l.upper != nil {
-		w.QU, w.Above = k.beyond(l.upper.float-d.Mean, d.StdDev, max(size, math.Abs(l.upper.float)))
+	return ql, qu, yl, yu
+}
+
+// snap takes y to ±1 where it differs by no more than the rounding error of a
+// mean and standard deviation of values of that size. It matters for n = 3, where
+// the slope at 1 is infinite.
+func snap(y, s, size float64) float64 {
+	const ulp = 0x1p-52
+	if math.Abs(math.Abs(y)-1)*s <= 8*ulp*size {
+		return math.Copysign(1, y)
 	}
-	if !isFinite(w.QL) || !isFinite(w.QU) { // a spread so small that its square is 0
-		return refuse("", "xs", "", stats.ErrOverflow)
-	}
+	return y
+}
+
+// finish takes both tails off and reports whether the quality indices are
+// numbers; a spread so small that its square is 0 leaves none.
+func (w *Within) finish() bool {
 	if w.PWL = 100 - w.Below - w.Above; w.PWL < 0 {
 		w.PWL = 0
 	}
-	return nil
+	return isFinite(w.QL + w.QU)
 }
 
-// constant fills in the estimate where all values are equal.
-func (w *Within) constant(d *stats.Description, l *limitPair) {
-	x := d.Min
-	w.Summary, w.PWL = d.Summary, 100
-	if l.lower != nil && x < l.lower.float {
+// withinConstant returns the estimate where all n values are x.
+func (p *limitPair) withinConstant(n int, x float64) Within {
+	w := Within{Summary: stats.Summary{N: n, Mean: x}, PWL: 100}
+	if p.lower != nil && x < p.lower.float {
 		w.PWL, w.Below = 0, 100
 	}
-	if l.upper != nil && x > l.upper.float {
+	if p.upper != nil && x > p.upper.float {
 		w.PWL, w.Above = 0, 100
 	}
-	at := l.lower != nil && x == l.lower.float || l.upper != nil && x == l.upper.float
-	w.Warnings = zeroSpread(w.N, at)
+	w.Warnings = zeroSpread(n, p.lower != nil && x == p.lower.float || p.upper != nil && x == p.upper.float)
+	return w
 }
 
 func zeroSpread(n int, atLimit bool) []stats.Warning {
@@ -123,10 +138,7 @@ func PercentWithin(q float64, n int) (float64, error) {
 	if !isFinite(q) {
 		return 0, refuse(fn, "q", fmt.Sprint(q), stats.ErrNotFinite)
 	}
-	k, err := kernelOf(n)
-	if err != nil {
-		return 0, err
-	}
+	k := kernelOf(n)
 	return 100 * k.within(q*k.toY), nil
 }
 
@@ -143,10 +155,7 @@ func QualityIndex(pwl float64, n int) (float64, error) {
 	if !(pwl >= 0 && pwl <= 100) {
 		return 0, refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; need 0 to 100", ErrOutOfDomain))
 	}
-	k, err := kernelOf(n)
-	if err != nil {
-		return 0, err
-	}
+	k := kernelOf(n)
 	u, err := k.beta.Quantile(pwl / 100)
 	return u * k.max, err
 }
@@ -161,47 +170,30 @@ type kernel struct {
 // usualKernels are those of the sample sizes that occur, made once.
 var usualKernels = func() (ks [201]kernel) {
 	for n := 3; n < len(ks); n++ {
-		ks[n], _ = newKernel(n) // every shape from 1/2 is one
+		ks[n] = newKernel(n)
 	}
 	return ks
 }()
 
-func kernelOf(n int) (*kernel, error) {
+// kernelOf returns the kernel for n of at least 3, whose shape is always one.
+func kernelOf(n int) *kernel {
 	if n < len(usualKernels) {
-		return &usualKernels[n], nil
+		return &usualKernels[n]
 	}
-	k, err := newKernel(n)
-	return &k, err
+	made := newKernel(n)
+	return &made
 }
 
-func newKernel(n int) (kernel, error) {
-	b, err := stats.NewSymmetricBeta(float64(n)/2 - 1)
+func newKernel(n int) kernel {
+	b, _ := stats.NewSymmetricBeta(float64(n)/2 - 1)
 	root := math.Sqrt(float64(n))
-	return kernel{b, float64(n-1) / root, root / float64(n-1)}, err
+	return kernel{b, float64(n-1) / root, root / float64(n-1)}
 }
 
 // within takes y = q/max; it cannot fail for a y that is a number.
 func (k *kernel) within(y float64) float64 {
 	p, _ := k.beta.CDF(y)
 	return p
-}
-
-// beyond returns the quality index of a distance from the mean to a limit and the
-// percent beyond that limit.
-func (k *kernel) beyond(distance, s, size float64) (q, percent float64) {
-	q = distance / s
-	return q, 100 * k.within(-snap(q*k.toY, s, size))
-}
-
-// snap takes y to ±1 where it differs by no more than the rounding error of a
-// mean and standard deviation of values of that size. It matters for n = 3, where
-// the slope at 1 is infinite.
-func snap(y, s, size float64) float64 {
-	const ulp = 0x1p-52
-	if math.Abs(math.Abs(y)-1)*s <= 8*ulp*size {
-		return math.Copysign(1, y)
-	}
-	return y
 }
 
 func tooFew(fn, arg string, have int) error {

@@ -96,7 +96,8 @@ func conforming(fn string, q float64, n int, level float64) (Conforming, error) 
 		return Conforming{}, err
 	}
 	low, high = min(low, high), max(low, high) // a level near 0 leaves rounding between them
-	c := Conforming{N: n, Q: q, Value: newSymmetricBeta(float64(n)/2 - 1).below(q / maxDeviation(n))}
+	kernel := newSymmetricBeta(float64(n)/2 - 1)
+	c := Conforming{N: n, Q: q, Value: kernel.below(q / maxDeviation(n))}
 	c.Within = Interval{Lo: normalTail(-low / root), Hi: normalTail(-high / root), Level: level}
 	c.Beyond = Interval{Lo: normalTail(high / root), Hi: normalTail(low / root), Level: level}
 	if c.Value == 0 || c.Value == 1 {

@@ -116,8 +116,8 @@ func grubbsCritical(fn, arg string, n int, side Side, alpha float64) (float64, e
 	if err := checkFraction(fn, "alpha", alpha); err != nil {
 		return 0, err
 	}
-	q := alpha / comparisons(n, side)
-	return maxDeviation(n) * newSymmetricBeta(float64(n)/2-1).quantile(q).u, nil
+	kernel := newSymmetricBeta(float64(n)/2 - 1)
+	return maxDeviation(n) * kernel.quantile(alpha/comparisons(n, side)).u, nil
 }
 
 // comparisons returns how many deviations the test could have picked.
@@ -165,7 +165,8 @@ func restShare(xs []float64, r GrubbsResult) float64 {
 func grubbsP(g, share float64, n int, side Side) (p float64, exact bool) {
 	u := g / maxDeviation(n)
 	k := comparisons(n, side)
-	p = k * newSymmetricBeta(float64(n)/2-1).tail(min(0.5, share/(2*(1+u))))
+	kernel := newSymmetricBeta(float64(n)/2 - 1)
+	p = k * kernel.tail(min(0.5, share/(2*(1+u))))
 	limit := math.Sqrt(float64(n-1) * float64(n-2) / (2 * float64(n)))
 	if side == TwoSide {
 		limit = math.Sqrt(float64(n-1) / 2)

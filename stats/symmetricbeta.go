@@ -154,7 +154,7 @@ func (b SymmetricBeta) refuse(fn, arg string, x float64) error {
 
 // below returns P(U ≤ u) without checks. The sign of u picks the tail or its
 // complement by a mask: in mixed data a branch is mispredicted half the time.
-func (b SymmetricBeta) below(u float64) float64 {
+func (b *SymmetricBeta) below(u float64) float64 {
 	if b.a == 1 { // uniform: one rounding, not two
 		return max(0, min(1, 0.5+0.5*u))
 	}
@@ -169,7 +169,7 @@ func (b SymmetricBeta) below(u float64) float64 {
 
 // belowGeneral starts from u itself, because with a large shape (1-u)/2 has
 // already lost the digits that matter.
-func (b SymmetricBeta) belowGeneral(u float64) float64 {
+func (b *SymmetricBeta) belowGeneral(u float64) float64 {
 	far := math.Abs(u)
 	p := 0.0
 	switch {

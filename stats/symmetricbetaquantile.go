@@ -19,7 +19,7 @@ const settled = 1e-5
 const mostSteps = 200
 
 // quantile returns the place with tail p ≤ 1/2.
-func (b SymmetricBeta) quantile(p float64) betaRoot {
+func (b *SymmetricBeta) quantile(p float64) betaRoot {
 	switch {
 	case !(p > 0):
 		return betaRoot{u: 1}
@@ -51,7 +51,7 @@ func rootOfTail(s float64) betaRoot {
 //	u·w^a/B(1/2,a) · Σ (a+1/2)_k/(3/2)_k · u^2k,   w = 1-u²
 //
 // so that a probability near 1/2 has a quantile with all its digits.
-func (b SymmetricBeta) central(u float64) float64 {
+func (b *SymmetricBeta) central(u float64) float64 {
 	square := u * u
 	sum, term := 1.0, 1.0
 	for k := 0.5; term > sum*1e-17; k++ {
@@ -62,7 +62,7 @@ func (b SymmetricBeta) central(u float64) float64 {
 }
 
 // centralRoot returns the u with P(0 < U ≤ u) = c.
-func (b SymmetricBeta) centralRoot(c float64) float64 {
+func (b *SymmetricBeta) centralRoot(c float64) float64 {
 	peak := 2 * b.a * b.norm
 	u := min(c/peak, 0.7)
 	for range mostSteps {
@@ -91,7 +91,7 @@ func (b SymmetricBeta) centralRoot(c float64) float64 {
 // and 1e-5 from fifteen on.
 //
 // Source: derived here from the density e^(-ax)·f of √x.
-func (b SymmetricBeta) guess(p float64) (s, u float64) {
+func (b *SymmetricBeta) guess(p float64) (s, u float64) {
 	if b.a < 1.5 {
 		w := math.Exp(math.Log(p/b.norm) / b.a)
 		s = min(0.25*w, 0.25)
@@ -121,7 +121,7 @@ func lnRoot(x float64) float64 {
 
 // tailRootS finds the s with tail p by Halley steps on ln tail against ln s,
 // which is concave for a ≥ 1; both derivatives follow from the tail itself.
-func (b SymmetricBeta) tailRootS(s, p float64) float64 {
+func (b *SymmetricBeta) tailRootS(s, p float64) float64 {
 	for range mostSteps {
 		excess, ratio := b.excess(s, p)
 		slope := b.a * b.norm / ((1 - s) * ratio)
@@ -136,7 +136,7 @@ func (b SymmetricBeta) tailRootS(s, p float64) float64 {
 }
 
 // excess returns ln(tail/p) at s, and tail/w^a.
-func (b SymmetricBeta) excess(s, p float64) (excess, ratio float64) {
+func (b *SymmetricBeta) excess(s, p float64) (excess, ratio float64) {
 	if b.rule == smallRule && p > 1e-200 && s > tinyTail {
 		tail := b.tail(s)
 		return math.Log(tail / p), tail / smallPower(b.row, 4*s*(1-s))
@@ -144,7 +144,7 @@ func (b SymmetricBeta) excess(s, p float64) (excess, ratio float64) {
 	return b.excessAt(pointOfTail(s), p)
 }
 
-func (b SymmetricBeta) excessAt(at betaPoint, p float64) (excess, ratio float64) {
+func (b *SymmetricBeta) excessAt(at betaPoint, p float64) (excess, ratio float64) {
 	ratio = b.ratioAt(at)
 	mantissa, exponent := at.power(b.a)
 	fraction, shift := math.Frexp(p)
@@ -152,7 +152,7 @@ func (b SymmetricBeta) excessAt(at betaPoint, p float64) (excess, ratio float64)
 }
 
 // tailRootU is tailRootS in u, for the places where u is the smaller number.
-func (b SymmetricBeta) tailRootU(u, p float64) float64 {
+func (b *SymmetricBeta) tailRootU(u, p float64) float64 {
 	for range mostSteps {
 		at := pointOfU(u)
 		excess, ratio := b.excessAt(at, p)

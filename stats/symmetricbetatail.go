@@ -27,7 +27,7 @@ const (
 )
 
 // tail returns I_s(a,a) = P(U > 1-2s) for s ≤ 1/2 to full relative accuracy.
-func (b SymmetricBeta) tail(s float64) float64 {
+func (b *SymmetricBeta) tail(s float64) float64 {
 	switch {
 	case !(s > 0):
 		return 0
@@ -75,7 +75,7 @@ func smallPower(row uint8, x float64) float64 {
 }
 
 // tailAt returns the tail at a place near 1 or of a shape without a finite form.
-func (b SymmetricBeta) tailAt(at betaPoint) float64 {
+func (b *SymmetricBeta) tailAt(at betaPoint) float64 {
 	mantissa, exponent := at.power(b.a)
 	if mantissa == 0 {
 		return 0
@@ -87,7 +87,7 @@ func (b SymmetricBeta) tailAt(at betaPoint) float64 {
 // Far out it is the series of positive terms
 //
 //	norm · Σ (2a)_k/(a+1)_k · s^k
-func (b SymmetricBeta) ratioAt(at betaPoint) float64 {
+func (b *SymmetricBeta) ratioAt(at betaPoint) float64 {
 	if b.rule != largeRule || at.s < seriesLimit {
 		return b.norm * tailSeries(b.a, at.s)
 	}
@@ -114,7 +114,7 @@ func tailSeries(a, s float64) float64 {
 //
 // Source: derived here; the method is that of uniform expansions of incomplete
 // beta functions (N. M. Temme, from memory).
-func (b SymmetricBeta) tailExpansion(x float64) float64 {
+func (b *SymmetricBeta) tailExpansion(x float64) float64 {
 	z := b.a * x
 	gamma := scaledErfc(math.Sqrt(z))
 	sum, step := gamma, math.Sqrt(x/(math.Pi*b.a))
