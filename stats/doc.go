@@ -48,6 +48,21 @@
 // timed alone against both of ours, is good to 1e-12 absolute for ncp below 38
 // and wrong beyond.
 //
+// Of samples and fits: digits that agree with the certified values of the NIST
+// Statistical Reference Datasets beside the most that float64 data allow (both
+// printed by the same tests), and time beside gonum or a loop.
+//
+//	function                  method                                        error or digits       time
+//	Describe, Summarize       two passes in blocks, means in pairs          at the ceiling        1/2.4 gonum (5 values), 1/2.9 (1e7)
+//	Accumulator               one pass, mean and squares in pairs           at the ceiling        23 ns a value
+//	Sum, Mean                 compensated, exact where that is in doubt     correctly rounded     2.5 times a plain loop
+//	Quantile, Median, MAD     selection on a copy                           exact                 1/6.5 of sorting (1e5 values)
+//	LagOne                    sums in pairs                                 at the ceiling        20 ns a value
+//	OneWay                    means and sums in pairs                       at the ceiling        35 ns a value
+//	FitLine                   centred sums in pairs                         at the ceiling        65 ns a point
+//	FitLinear, FitPolynomial  Householder reflections in pairs              at the ceiling        30·n·(p+1)² ns
+//	Bootstrap                 own random stream for each replicate          as the statistic      0.7 µs a median of 30
+//
 // Sources stand with each type. Two forms of one function meet within these
 // errors; tests walk across the switches. The bits may differ between processors
 // that fuse a multiplication with an addition and those that do not, except in
