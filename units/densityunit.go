@@ -24,7 +24,7 @@ func (u DensityUnit) dimension() *dimension { return densityDimension }
 // that is not given.
 func (u DensityUnit) Of(x float64) Density { return Density{of(x, u)} }
 
-// Difference makes a difference of two densitys, x in unit u.
+// Difference makes a difference of two densities, x in unit u.
 func (u DensityUnit) Difference(x float64) DensityDifference { return DensityDifference{of(x, u)} }
 
 // String returns the name of the unit, "" for no unit.

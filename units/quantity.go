@@ -106,20 +106,20 @@ func cmpFloat(a, b float64) int {
 }
 
 // plus adds a step to q in the unit of q; the result is not given where either
-// is not, or where the sum is too large for a number.
+// is not, or where the step or the sum is too large for a number.
 func (q quantity[U]) plus(step quantity[U], sign float64) quantity[U] {
-	if !q.given() || !step.given() {
-		return quantity[U]{}
-	}
-	return of(addDecimal(q.value, sign*step.to(q.unit, true).value), q.unit)
+	return q.add(step.to(q.unit, true), sign)
 }
 
 // minus returns the step from other to q in the unit of q.
-func (q quantity[U]) minus(other quantity[U]) quantity[U] {
+func (q quantity[U]) minus(other quantity[U]) quantity[U] { return q.add(other.to(q.unit, false), -1) }
+
+// add adds what is in the unit of q already.
+func (q quantity[U]) add(other quantity[U], sign float64) quantity[U] {
 	if !q.given() || !other.given() {
 		return quantity[U]{}
 	}
-	return of(addDecimal(q.value, -other.to(q.unit, false).value), q.unit)
+	return of(addDecimal(q.value, sign*other.value), q.unit)
 }
 
 func (q quantity[U]) appendText(b []byte) []byte {
