@@ -36,3 +36,12 @@ func (u DensityUnit) String() string { return u.dimension().name(uint8(u)) }
 func ParseDensityUnit(name string) (DensityUnit, error) {
 	return parseUnit[DensityUnit]("units.ParseDensityUnit", name)
 }
+
+// MarshalText returns the name, such as "lb/ft3", so that JSON and files hold the
+// name and not a number; empty for no unit.
+func (u DensityUnit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
+// UnmarshalText reads what [ParseDensityUnit] reads; empty text means no unit.
+func (u *DensityUnit) UnmarshalText(text []byte) error {
+	return unmarshalUnit(u, "units.DensityUnit.UnmarshalText", text)
+}

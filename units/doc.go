@@ -35,5 +35,6 @@
 // # Rounding
 //
 // A [Rounding] is a named rule of ASTM E29, applied to decimal digits, so that
-// 92.45 is a tie and goes to 92.4 half-even and to 92.5 half-up.
+// 92.45 is a tie and goes to 92.4 half-even and to 92.5 half-up. The result is the
+// same on every processor.
 package units
