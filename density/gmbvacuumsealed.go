@@ -47,8 +47,8 @@ func GmbVacuumSealed(m SealedMasses, maxChange decimal.Decimal, gravity units.Ro
 	if err := places(fn, "gravity", gravity); err != nil {
 		return Gravity{}, err
 	}
-	if maxChange.IsNegative() {
-		return Gravity{}, refuse(fn, "maxChange", maxChange.String(), units.ErrRange)
+	if err := notNegative(fn, "maxChange", maxChange); err != nil {
+		return Gravity{}, err
 	}
 	g, err := grams(fn, namedMass{"m.Dry", m.Dry}, namedMass{"m.Sealed", m.Sealed},
 		namedMass{"m.Unsealed", m.Unsealed}, namedMass{"m.SealedInWater", m.SealedInWater})
@@ -74,8 +74,7 @@ func GmbVacuumSealed(m SealedMasses, maxChange decimal.Decimal, gravity units.Ro
 
 // massChange warns where c is further from a than the limit in percent of a.
 func massChange(a, c *big.Rat, limit decimal.Decimal) []stats.Warning {
-	change := new(big.Rat).Sub(c, a)
-	change.Mul(change, big.NewRat(100, 1)).Quo(change, a)
+	change := percentOf(new(big.Rat).Sub(c, a), a)
 	if new(big.Rat).Abs(change).Cmp(limit.Rat()) <= 0 {
 		return nil
 	}

@@ -50,8 +50,7 @@ type volume struct {
 func bulk(a, b *big.Rat, v volume, gravity, absorption units.Rounding) BulkGravity {
 	out := BulkGravity{}
 	gmb := out.step("Gmb", "A/("+v.formula+")", units.ExactText(a)+"/("+v.numbers+")", new(big.Rat).Quo(a, v.exact), gravity, "")
-	percent := new(big.Rat).Sub(b, a)
-	percent.Mul(percent, big.NewRat(100, 1)).Quo(percent, v.exact)
+	percent := percentOf(new(big.Rat).Sub(b, a), v.exact)
 	absorbed := out.step("absorption", "100·(B - A)/("+v.formula+")",
 		fmt.Sprintf("100 x (%s - %s)/(%s)", units.ExactText(b), units.ExactText(a), v.numbers), percent, absorption, " %")
 	out.Value, out.Absorption = gravityOf(gmb), toDecimal(absorbed, absorption)
@@ -99,6 +98,18 @@ func gravityGiven(fn, arg string, g units.SpecificGravity) error {
 		return refuse(fn, arg, "", units.ErrNotGiven)
 	case g.Float64() <= 0:
 		return refuse(fn, arg, g.String(), ErrNotPositive)
+	}
+	return nil
+}
+
+// notNegative refuses a decimal below 0, or with an exponent that would fill the
+// memory.
+func notNegative(fn, arg string, x decimal.Decimal) error {
+	if _, err := (units.Rounding{Method: units.Absolute}).Decimal(x); err != nil {
+		return refuse(fn, arg, "", err)
+	}
+	if x.IsNegative() {
+		return refuse(fn, arg, x.String(), units.ErrRange)
 	}
 	return nil
 }
