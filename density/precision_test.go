@@ -51,7 +51,7 @@ func TestRememberedPrecisionIsConsistent(t *testing.T) {
 		}
 		s, d2s := p.StdDev.InexactFloat64(), p.D2S.InexactFloat64()
 		half := 0.5 * math.Pow10(int(p.D2S.Exponent()))
-		half += 2 * math.Sqrt2 * 0.5 * math.Pow10(int(p.StdDev.Exponent())) // s is rounded too
+		half += 2 * math.Sqrt2 * 0.5 * math.Pow10(int(p.StdDev.Exponent()))                                          // s is rounded too
 		odd := p.Edition == "2005" && p.Property == "Gmm without dry-back" && p.Operators == density.Multilaboratory // 0.0064 and 0.019
 		if (math.Abs(2*math.Sqrt2*s-d2s) > half) != odd {
 			t.Errorf("%v: 2√2·s is %.4f", p, 2*math.Sqrt2*s)
