@@ -53,6 +53,5 @@ func GmbParaffin(m CoatedMasses, gravity units.Rounding) (Gravity, error) {
 	}
 	out := Gravity{}
 	gmb := out.step("Gmb", "A/(D - E - (D - A)/F)", numbersOf("%s/(%s - %s - (%s - %s)/%s)", a, d, e, d, a, f), new(big.Rat).Quo(a, v), gravity, "")
-	out.Value = gravityOf(gmb)
-	return out, nil
+	return out.complete(fn, gmb)
 }

@@ -20,8 +20,9 @@ type SurfaceDryMasses struct {
 //	Gmb = A/(B - C),   absorption = 100 · (B - A)/(B - C)
 //
 // with masses A ≤ B and C < A, in any units. The results are exact quotients,
-// rounded by the rules (0.001 and 0.01 % are usual). The water is at 25 °C. Above
-// 2 % absorption, before rounding, Warnings holds [WarnAbsorption] with the
+// rounded by the rules (0.001 and 0.01 % are usual). It assumes a specimen dried to
+// constant mass and 4 ± 1 minutes in water of 25 ± 1 °C before C and B (AASHTO
+// T 166-16, 6.1 and 6.2, seen). Above 2 % absorption, before rounding, Warnings holds [WarnAbsorption] with the
 // methods that serve instead.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrImpossibleMass],
@@ -46,5 +47,5 @@ func GmbSurfaceDry(m SurfaceDryMasses, gravity, absorption units.Rounding) (Bulk
 		return BulkGravity{}, impossible(fn, "m.InWater", m.InWater, "is not below the dry mass, so the specimen would have no volume")
 	}
 	v := volume{new(big.Rat).Sub(b, c), "B - C", numbersOf("%s - %s", b, c)}
-	return bulk(a, b, v, gravity, absorption), nil
+	return bulk(fn, a, b, v, gravity, absorption)
 }

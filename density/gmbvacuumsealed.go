@@ -68,8 +68,7 @@ func GmbVacuumSealed(m SealedMasses, maxChange decimal.Decimal, gravity units.Ro
 	out := Gravity{Warnings: massChange(a, c, maxChange)}
 	gmb := out.step("Gmb", "A/(C + (B - A) - E - (B - A)/FT)",
 		numbersOf("%s/(%s + (%s - %s) - %s - (%s - %s)/%s)", a, c, b, a, e, b, a, ft), new(big.Rat).Quo(a, v), gravity, "")
-	out.Value = gravityOf(gmb)
-	return out, nil
+	return out.complete(fn, gmb)
 }
 
 // massChange warns where c is further from a than the limit in percent of a.

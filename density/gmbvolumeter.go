@@ -46,5 +46,5 @@ func GmbVolumeter(m VolumeterMasses, gravity, absorption units.Rounding) (BulkGr
 		return BulkGravity{}, impossible(fn, "m.WithSample", m.WithSample, "is not between those of the volumeter and of volumeter and dry specimen")
 	}
 	v := volume{new(big.Rat).Sub(b, inWater), "B + D - E", numbersOf("%s + %s - %s", b, d, e)}
-	return bulk(a, b, v, gravity, absorption), nil
+	return bulk(fn, a, b, v, gravity, absorption)
 }

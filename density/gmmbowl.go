@@ -41,8 +41,7 @@ func GmmBowl(m BowlMasses, gravity units.Rounding) (Gravity, error) {
 	v.Sub(v, c)
 	out := Gravity{}
 	gmm := out.step("Gmm", "A/(A + B - C)", numbersOf("%s/(%s + %s - %s)", a, a, b, c), new(big.Rat).Quo(a, v), gravity, "")
-	out.Value = gravityOf(gmm)
-	return out, nil
+	return out.complete(fn, gmm)
 }
 
 // bowlGrams returns the masses A, B and C of a sample that sinks and has a volume.

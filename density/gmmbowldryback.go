@@ -36,8 +36,7 @@ func GmmBowlDryBack(m BowlMasses, surfaceDry units.Mass, gravity units.Rounding)
 	v.Sub(v, c)
 	out := Gravity{}
 	gmm := out.step("Gmm", "A/(A2 + B - C)", numbersOf("%s/(%s + %s - %s)", a, a2, b, c), new(big.Rat).Quo(a, v), gravity, "")
-	out.Value = gravityOf(gmm)
-	return out, nil
+	return out.complete(fn, gmm)
 }
 
 // driedBack returns the surface-dry mass A2 of a sample with dry mass a that weighs

@@ -34,7 +34,7 @@ func GmmFlask(m FlaskMasses, factor, gravity units.Rounding) (Gravity, error) {
 	}
 	v := new(big.Rat).Add(s.a, s.d)
 	v.Sub(v, s.e)
-	return s.gmm(v, "A/(A + D - E)·R", numbersOf("%s/(%s + %s - %s)", s.a, s.a, s.d, s.e), factor, gravity), nil
+	return s.gmm(fn, v, "A/(A + D - E)·R", numbersOf("%s/(%s + %s - %s)", s.a, s.a, s.d, s.e), factor, gravity)
 }
 
 // flask is the exact masses of a sample that sinks and has a volume, and the exact
@@ -64,13 +64,12 @@ func newFlask(fn string, m FlaskMasses, factor, gravity units.Rounding) (flask, 
 }
 
 // gmm returns a/v·R with its working.
-func (s flask) gmm(v *big.Rat, formula, numbers string, factor, gravity units.Rounding) Gravity {
+func (s flask) gmm(fn string, v *big.Rat, formula, numbers string, factor, gravity units.Rounding) (Gravity, error) {
 	out := Gravity{}
 	r := out.step("R", "ρ(t)/ρ(25 °C)", s.water.String(), s.r, factor, "")
 	x := new(big.Rat).Quo(s.a, v)
 	x = out.step("Gmm", formula, numbers+" x "+units.ExactText(r), x.Mul(x, r), gravity, "")
-	out.Value = gravityOf(x)
-	return out
+	return out.complete(fn, x)
 }
 
 // temperatureFactor returns ρ(t)/ρ(25 °C) from the recorded densities.

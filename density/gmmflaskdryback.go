@@ -31,5 +31,5 @@ func GmmFlaskDryBack(m FlaskMasses, surfaceDry units.Mass, factor, gravity units
 	}
 	v := new(big.Rat).Add(a2, s.d)
 	v.Sub(v, s.e)
-	return s.gmm(v, "A/(A2 + D - E)·R", numbersOf("%s/(%s + %s - %s)", s.a, a2, s.d, s.e), factor, gravity), nil
+	return s.gmm(fn, v, "A/(A2 + D - E)·R", numbersOf("%s/(%s + %s - %s)", s.a, a2, s.d, s.e), factor, gravity)
 }

@@ -47,19 +47,34 @@ type volume struct {
 // bulk finishes the methods that weigh the specimen dry and surface-dry:
 //
 //	Gmb = A/volume,   absorption = 100 · (B - A)/volume
-func bulk(a, b *big.Rat, v volume, gravity, absorption units.Rounding) BulkGravity {
+func bulk(fn string, a, b *big.Rat, v volume, gravity, absorption units.Rounding) (BulkGravity, error) {
 	out := BulkGravity{}
 	gmb := out.step("Gmb", "A/("+v.formula+")", units.ExactText(a)+"/("+v.numbers+")", new(big.Rat).Quo(a, v.exact), gravity, "")
 	percent := percentOf(new(big.Rat).Sub(b, a), v.exact)
 	absorbed := out.step("absorption", "100·(B - A)/("+v.formula+")",
 		fmt.Sprintf("100 x (%s - %s)/(%s)", units.ExactText(b), units.ExactText(a), v.numbers), percent, absorption, " %")
-	out.Value, out.Absorption = gravityOf(gmb), toDecimal(absorbed, absorption)
+	out.Absorption = toDecimal(absorbed, absorption)
 	if percent.Cmp(big.NewRat(maxAbsorption, 1)) > 0 {
 		out.Warnings = append(out.Warnings, stats.Warning{Code: WarnAbsorption, Text: fmt.Sprintf(
 			"absorption %s %% is more than %d %%; measure the volume with a paraffin coating (AASHTO T 275) or vacuum sealing (AASHTO T 331)",
 			units.ExactText(percent), maxAbsorption)})
 	}
-	return out
+	complete, err := out.complete(fn, gmb)
+	if err != nil {
+		return BulkGravity{}, err
+	}
+	out.Gravity = complete
+	return out, nil
+}
+
+// complete sets the value, which must be more than 0 as rounded and fit a number.
+func (g Gravity) complete(fn string, x *big.Rat) (Gravity, error) {
+	f, _ := x.Float64()
+	g.Value = units.SpecificGravityOf(f)
+	if g.Value.Float64() <= 0 {
+		return Gravity{}, refuse(fn, "m", "", fmt.Errorf("%w: the specific gravity is nothing, or more than a number can hold", ErrImpossibleMass))
+	}
+	return g, nil
 }
 
 // step rounds by a rule that is valid and notes the working.
@@ -127,11 +142,6 @@ func places(fn, arg string, r units.Rounding) error {
 		return refuse(fn, arg, "", ErrAbsolute)
 	}
 	return nil
-}
-
-func gravityOf(x *big.Rat) units.SpecificGravity {
-	f, _ := x.Float64()
-	return units.SpecificGravityOf(f)
 }
 
 // numbersOf writes masses into a formula, each %s one of them.

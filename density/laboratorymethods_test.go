@@ -93,6 +93,42 @@ func TestMethodsAgreeOnOneSpecimen(t *testing.T) {
 	}
 }
 
+// The unit of the balance changes nothing: kilograms are the same decimals, and
+// pounds with 9 decimals agree to 1e-9 of the result.
+func TestUnitOfTheBalance(t *testing.T) {
+	sg := units.SpecificGravityOf
+	for name, f := range map[string]func(m func(grams float64) units.Mass) (density.Gravity, error){
+		"surface-dry": func(m func(float64) units.Mass) (density.Gravity, error) {
+			r, err := density.GmbSurfaceDry(density.SurfaceDryMasses{Dry: m(1524.6), SurfaceDry: m(1529.4), InWater: m(885.7)}, twelfth, twelfth)
+			return r.Gravity, err
+		},
+		"volumeter": func(m func(float64) units.Mass) (density.Gravity, error) {
+			r, err := density.GmbVolumeter(density.VolumeterMasses{Dry: m(1524.6), SurfaceDry: m(1529.4), Filled: m(6250), WithSample: m(7135.7)}, twelfth, twelfth)
+			return r.Gravity, err
+		},
+		"paraffin": func(m func(float64) units.Mass) (density.Gravity, error) {
+			return density.GmbParaffin(density.CoatedMasses{Dry: m(1520.3), Coated: m(1563.8), CoatedInWater: m(862.1), Coating: sg(0.903)}, twelfth)
+		},
+		"vacuum sealed": func(m func(float64) units.Mass) (density.Gravity, error) {
+			return density.GmbVacuumSealed(density.SealedMasses{Dry: m(1520.3), Sealed: m(1546.9), Unsealed: m(1520.6), SealedInWater: m(871.4), Bag: sg(0.916)}, anyMass, twelfth)
+		},
+		"bowl": func(m func(float64) units.Mass) (density.Gravity, error) {
+			return density.GmmBowlDryBack(density.BowlMasses{Dry: m(1521.4), BowlInWater: m(301.2), SampleInWater: m(1217.4)}, m(1523.9), twelfth)
+		},
+		"flask": func(m func(float64) units.Mass) (density.Gravity, error) {
+			return density.GmmFlaskDryBack(density.FlaskMasses{Dry: m(1203.1), Filled: m(7480.2), WithSample: m(8204.9), Water: units.Celsius.Of(24)}, m(1205.6), fifth, twelfth)
+		},
+	} {
+		inGrams, err1 := f(g)
+		inKilograms, err2 := f(func(x float64) units.Mass { return g(x).To(units.Kilogram) })
+		inPounds, err3 := f(func(x float64) units.Mass { return units.Pound.Of(math.Round(x/453.59237*1e9) / 1e9) })
+		if err := errors.Join(err1, err2, err3); err != nil || inKilograms.Value != inGrams.Value {
+			t.Errorf("%s: %v from g, %v from kg: %v", name, inGrams.Value, inKilograms.Value, err)
+		}
+		near(t, name+" from lb", inPounds.Value.Float64(), inGrams.Value.Float64(), 3e-9)
+	}
+}
+
 // Bowl and flask on one sample: E - D = C - B is its mass in water, and at 25 °C R
 // is 1. Dried back to the dry mass it is the same, and any water taken up lowers it.
 func TestMaximumMethodsAgree(t *testing.T) {
@@ -219,4 +255,32 @@ func hasWarning(ws []stats.Warning, code stats.WarningCode) bool {
 		}
 	}
 	return false
+}
+
+// Whatever the balance is said to have shown, a method answers with a gravity of
+// more than 0 or with an error, and never panics.
+func FuzzLaboratory(f *testing.F) {
+	f.Add(1524.6, 1529.4, 885.7, 7135.7, 0.9, 25.0)
+	f.Add(1e308, 1.1e308, 1.0, 5e-324, 1e-300, 0.0)
+	f.Add(1e-9, 1.0, 1e-10, 0.5, 2.0, 40.0)
+	f.Fuzz(func(t *testing.T, a, b, c, d, gravity, celsius float64) {
+		sg := units.SpecificGravityOf(gravity)
+		check := func(name string, r density.Gravity, err error) {
+			if (err == nil) != (r.Value.Float64() > 0) {
+				t.Errorf("%s of %v, %v, %v, %v, %v: %v, %v", name, a, b, c, d, gravity, r.Value, err)
+			}
+		}
+		dry, err := density.GmbSurfaceDry(density.SurfaceDryMasses{Dry: g(a), SurfaceDry: g(b), InWater: g(c)}, thousandth, hundredth)
+		check("surface-dry", dry.Gravity, err)
+		volumeter, err := density.GmbVolumeter(density.VolumeterMasses{Dry: g(a), SurfaceDry: g(b), Filled: g(c), WithSample: g(d)}, thousandth, hundredth)
+		check("volumeter", volumeter.Gravity, err)
+		r, err := density.GmbParaffin(density.CoatedMasses{Dry: g(a), Coated: g(b), CoatedInWater: g(c), Coating: sg}, thousandth)
+		check("paraffin", r, err)
+		r, err = density.GmbVacuumSealed(density.SealedMasses{Dry: g(a), Sealed: g(b), Unsealed: g(c), SealedInWater: g(d), Bag: sg}, anyMass, thousandth)
+		check("vacuum sealed", r, err)
+		r, err = density.GmmBowlDryBack(density.BowlMasses{Dry: g(a), BowlInWater: g(c), SampleInWater: g(d)}, g(b), thousandth)
+		check("bowl", r, err)
+		r, err = density.GmmFlaskDryBack(density.FlaskMasses{Dry: g(a), Filled: g(c), WithSample: g(d), Water: units.Celsius.Of(celsius)}, g(b), fifth, thousandth)
+		check("flask", r, err)
+	})
 }

@@ -49,7 +49,7 @@ type MaximumHistory struct {
 // NewMaximumHistory returns version 0, without a determination.
 //
 // Errors are [*stats.InputError] as of [MaximumRule.Validate], or around
-// [ErrRange], [units.ErrRange] or [units.ErrDigits] for the screen.
+// [ErrBounds], [units.ErrRange] or [units.ErrDigits] for the screen.
 func NewMaximumHistory(rule MaximumRule, screen GmmScreen) (MaximumHistory, error) {
 	const fn = "density.NewMaximumHistory"
 	if err := errors.Join(rule.validate(fn), screen.validate(fn)); err != nil {

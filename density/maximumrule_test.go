@@ -59,7 +59,7 @@ func TestHistoryRefuses(t *testing.T) {
 		{"no count", rule(density.MovingAverage, 0).Validate(), density.ErrRule},
 		{"a negative count", rule(density.MovingAverage, -1).Validate(), density.ErrRule},
 		{"no water", density.MaximumRule{Basis: density.OfDay, Rounding: thousandth}.Validate(), density.ErrRule},
-		{"a range upside down", second(density.NewMaximumHistory(rule(density.OfDay, 0), density.GmmScreen{Range: density.Plausible[units.SpecificGravity]{Low: units.SpecificGravityOf(3), High: units.SpecificGravityOf(2)}})), density.ErrRange},
+		{"a range upside down", second(density.NewMaximumHistory(rule(density.OfDay, 0), density.GmmScreen{Range: density.Plausible[units.SpecificGravity]{Low: units.SpecificGravityOf(3), High: units.SpecificGravityOf(2)}})), density.ErrBounds},
 		{"a negative distance", second(density.NewMaximumHistory(rule(density.OfDay, 0), density.GmmScreen{Distance: decimal.NewFromInt(-1)})), units.ErrRange},
 		{"rounded to nothing", second(history(t, density.MaximumRule{Basis: density.OfDay, Rounding: units.Rounding{Method: units.HalfEven, Places: -2}, Water: units.Water1000}, determined("a", 2.5, 8, "")).Of(placements()[0])), density.ErrNotPositive},
 	} {

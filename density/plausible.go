@@ -7,9 +7,9 @@ import (
 	"github.com/densilot/densilot/stats"
 )
 
-// ErrRange is the reason for refusing a policy range that has no bound or whose
+// ErrBounds is the reason for refusing a policy range that has no bound or whose
 // bounds are in the wrong order.
-var ErrRange = errors.New("a range needs a bound, and the low one not above the high one")
+var ErrBounds = errors.New("a range needs a bound, and the low one not above the high one")
 
 // WarnImplausible warns of a value that is possible but outside the range in which
 // the caller expects it.
@@ -31,10 +31,10 @@ type Plausible[Q Ordered[Q]] struct {
 }
 
 // Validate refuses a range without any bound or with Low above High; the error
-// wraps [ErrRange].
+// wraps [ErrBounds].
 func (p Plausible[Q]) Validate() error {
 	if p.Low.IsZero() && p.High.IsZero() || !p.Low.IsZero() && !p.High.IsZero() && p.Low.Compare(p.High) > 0 {
-		return refuse("density.Plausible.Validate", "p", p.String(), ErrRange)
+		return refuse("density.Plausible.Validate", "p", p.String(), ErrBounds)
 	}
 	return nil
 }

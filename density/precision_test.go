@@ -28,7 +28,7 @@ func TestPlausible(t *testing.T) {
 		}
 	}
 	for _, bad := range []density.Plausible[units.SpecificGravity]{{}, {Low: sg(2.6), High: sg(2.4)}} {
-		if err := bad.Validate(); !errors.Is(err, density.ErrRange) {
+		if err := bad.Validate(); !errors.Is(err, density.ErrBounds) {
 			t.Errorf("%v: %v", bad, err)
 		}
 	}
