@@ -117,7 +117,7 @@ func ExamplePlausible() {
 	for _, w := range expected.Warnings("bucket 14", units.SpecificGravityOf(2.541)) {
 		fmt.Println(w)
 	}
-	// Output: bucket 14: 2.541 is outside the range 2.48 to 2.53 that the project expects; check the record for a slip
+	// Output: bucket 14: 2.541 is not within the range that the project expects (2.48 to 2.53); check the record for a slip
 }
 
 func ExamplePrecision() {

@@ -19,13 +19,13 @@ type MaximumChange struct {
 // result that has none by either version is left out.
 //
 // Errors are [*stats.InputError] as of [MaximumHistory.Of], except [ErrNoGmm], or
-// around [ErrRepeated] for a sublot that is placed twice.
+// around [ErrRepeatedID] for a sublot that is placed twice.
 func (h MaximumHistory) Changes(earlier MaximumHistory, placements []Placement) ([]MaximumChange, error) {
 	var changes []MaximumChange
 	seen := make(map[string]bool)
 	for i, p := range placements {
 		if seen[p.Sublot] {
-			return nil, &stats.InputError{Func: "density.MaximumHistory.Changes", Arg: "placements", Index: i, ID: p.Sublot, Err: ErrRepeated}
+			return nil, &stats.InputError{Func: "density.MaximumHistory.Changes", Arg: "placements", Index: i, ID: p.Sublot, Err: ErrRepeatedID}
 		}
 		seen[p.Sublot] = true
 		before, err1 := earlier.ofAny(p)

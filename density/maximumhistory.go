@@ -14,10 +14,10 @@ import (
 // Reasons a determination of Gmm, or a question for the maximum density, is
 // refused.
 var (
-	ErrNoGmm     = errors.New("no determination of Gmm applies")
-	ErrRepeated  = errors.New("id repeated")
-	ErrUnknownID = errors.New("no such determination in use")
-	ErrNoVersion = errors.New("no such version")
+	ErrNoGmm      = errors.New("no determination of Gmm applies")
+	ErrRepeatedID = errors.New("id is used more than once")
+	ErrUnknownID  = errors.New("no such determination in use")
+	ErrNoVersion  = errors.New("no such version")
 )
 
 // WarnFewGmm warns that a moving average has not enough determinations yet.
@@ -65,7 +65,7 @@ func NewMaximumHistory(rule MaximumRule, screen GmmScreen) (MaximumHistory, erro
 //
 // Errors are [*stats.InputError] with the id, around [units.ErrNotGiven] for an
 // id, time, Gmm, reason, or the sublot or day that the rule needs,
-// [ErrNotPositive], [ErrRepeated], [ErrUnknownID] for a replacement of what is not
+// [ErrNotPositive], [ErrRepeatedID], [ErrUnknownID] for a replacement of what is not
 // in use, or [stats.ErrTooFew] for none.
 func (h MaximumHistory) Add(ds ...Determination) (MaximumHistory, error) {
 	const fn = "density.MaximumHistory.Add"
@@ -93,7 +93,7 @@ func (h MaximumHistory) refusal(d Determination) (field string, err error) {
 	case d.ID == "":
 		return "ID", units.ErrNotGiven
 	case slices.ContainsFunc(h.all, func(o Determination) bool { return o.ID == d.ID }):
-		return "ID", ErrRepeated
+		return "ID", ErrRepeatedID
 	case d.At.IsZero():
 		return "At", units.ErrNotGiven
 	case h.rule.Basis == OfSublot && d.Sublot == "":

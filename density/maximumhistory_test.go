@@ -185,7 +185,7 @@ func TestMistypedGmm(t *testing.T) {
 		t.Fatalf("%v with %v, %v", m.From, m.Warnings, err)
 	}
 	want := []stats.Warning{
-		{Code: density.WarnImplausible, Where: "c", Text: "2.541 is outside the range 2.45 to 2.53 that the project expects; check the record for a slip"},
+		{Code: density.WarnImplausible, Where: "c", Text: "2.541 is not within the range that the project expects (2.45 to 2.53); check the record for a slip"},
 		{Code: density.WarnFarGmm, Where: "c", Text: "2.541 is more than 0.01 from 2.514, the median of the others; check the record for a slip; with two digits swapped it would be 2.514"},
 	}
 	if diff := cmp.Diff(want, h.Warnings()); diff != "" {
@@ -207,6 +207,18 @@ func TestMistypedGmm(t *testing.T) {
 	beyond, err := fixed.Add(determined("e", 2.5241, 15, ""))
 	if ws := beyond.Warnings(); err != nil || len(ws) != 1 || ws[0].Where != "e" {
 		t.Errorf("beyond the limit: %v, %v", ws, err)
+	}
+}
+
+// The median of an even number is between the middle two: 2.500 and 2.520 make
+// 2.510, and 2.535 is more than 0.020 from it, but not from 2.520.
+func TestMedianOfOthers(t *testing.T) {
+	h, err := density.NewMaximumHistory(rule(density.OfDay, 0), density.GmmScreen{Distance: decimal.RequireFromString("0.020")})
+	if err == nil {
+		h, err = h.Add(determined("a", 2.500, 8, ""), determined("b", 2.535, 9, ""), determined("c", 2.520, 10, ""))
+	}
+	if ws := h.Warnings(); err != nil || len(ws) != 2 || ws[0].Where != "a" || ws[1].Where != "b" || !strings.Contains(ws[1].Text, "from 2.51,") {
+		t.Errorf("%v, %v", ws, err)
 	}
 }
 
@@ -233,26 +245,33 @@ func TestOrderOfArrivalDoesNotMatter(t *testing.T) {
 // Two histories that grow from one do not see each other, and many goroutines may
 // read and extend one at a time.
 func TestHistoriesAreIndependent(t *testing.T) {
-	base := history(t, rule(density.OfDay, 0), determined("a", 2.500, 8, ""))
+	base := history(t, rule(density.OfDay, 0))
+	for _, id := range []string{"a", "a2", "a3"} { // one by one, so that a slice has room to spare
+		next, err := base.Add(determined(id, 2.500, 8, ""))
+		if err != nil {
+			t.Fatal(err)
+		}
+		base = next
+	}
 	var wg sync.WaitGroup
 	for i := range 50 {
 		wg.Add(1)
 		go func() {
 			defer wg.Done()
-			gmm := 2.4 + float64(i)/500 // the mean with 2.500 has three decimals
+			gmm := 2.4 + float64(i)/250 // the mean with three of 2.500 has three decimals
 			next, err := base.Add(determined("b", gmm, 9, ""))
 			if err != nil {
 				t.Error(err)
 				return
 			}
 			m, err := next.Of(placements()[0])
-			if want := fmt.Sprintf("%.3f", (gmm+2.5)/2); err != nil || fmt.Sprintf("%.3f", m.Reference.Gravity()) != want {
+			if want := fmt.Sprintf("%.3f", (gmm+7.5)/4); err != nil || fmt.Sprintf("%.3f", m.Reference.Gravity()) != want {
 				t.Errorf("%v, %v; want %s", m.Reference, err, want)
 			}
 		}()
 	}
 	wg.Wait()
-	if base.Version() != 1 || len(base.Determinations()) != 1 {
+	if base.Version() != 3 || len(base.Determinations()) != 3 {
 		t.Errorf("the base has changed: %v", base.Determinations())
 	}
 	base.Determinations()[0].ID = "z"

@@ -31,7 +31,7 @@ func TestHistoryRefuses(t *testing.T) {
 		want error
 	}{
 		{"no id", change(func(d *density.Determination) { d.ID = "" }), units.ErrNotGiven},
-		{"a repeated id", change(func(d *density.Determination) { d.ID = "a" }), density.ErrRepeated},
+		{"a repeated id", change(func(d *density.Determination) { d.ID = "a" }), density.ErrRepeatedID},
 		{"no time", change(func(d *density.Determination) { d.At = time.Time{} }), units.ErrNotGiven},
 		{"no day", change(func(d *density.Determination) { d.Day = "" }), units.ErrNotGiven},
 		{"no Gmm", change(func(d *density.Determination) { d.Gmm = units.SpecificGravity{} }), units.ErrNotGiven},
@@ -39,7 +39,7 @@ func TestHistoryRefuses(t *testing.T) {
 		{"replaced without a reason", change(func(d *density.Determination) { d.Replaces = "a" }), units.ErrNotGiven},
 		{"an unknown one replaced", change(func(d *density.Determination) { d.Replaces, d.Reason = "z", "slip" }), density.ErrUnknownID},
 		{"itself replaced", change(func(d *density.Determination) { d.Replaces, d.Reason = "b", "slip" }), density.ErrUnknownID},
-		{"twice in one call", second(h.Add(determined("b", 2.5, 9, ""), determined("b", 2.5, 9, ""))), density.ErrRepeated},
+		{"twice in one call", second(h.Add(determined("b", 2.5, 9, ""), determined("b", 2.5, 9, ""))), density.ErrRepeatedID},
 		{"none", second(h.Add()), stats.ErrTooFew},
 		{"no sublot of a sample", second(ofSublot.Add(determined("b", 2.5, 9, ""))), units.ErrNotGiven},
 		{"no sublot", second(h.Of(density.Placement{Day: "14 May"})), units.ErrNotGiven},
@@ -48,7 +48,7 @@ func TestHistoryRefuses(t *testing.T) {
 		{"another day", second(h.Of(density.Placement{Sublot: "1", Day: "15 May"})), density.ErrNoGmm},
 		{"another sublot", second(ofSublot.Of(density.Placement{Sublot: "2"})), density.ErrNoGmm},
 		{"before the first sample", second(latest.Of(density.Placement{Sublot: "1", At: clock(7, 59)})), density.ErrNoGmm},
-		{"a sublot placed twice", second(h.Changes(h, twice)), density.ErrRepeated},
+		{"a sublot placed twice", second(h.Changes(h, twice)), density.ErrRepeatedID},
 		{"changes without a day", second(h.Changes(h, []density.Placement{{Sublot: "1"}})), units.ErrNotGiven},
 		{"a later version", second(h.AtVersion(2)), density.ErrNoVersion},
 		{"a version before all", second(h.AtVersion(-1)), density.ErrNoVersion},

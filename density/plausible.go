@@ -52,7 +52,7 @@ func (p Plausible[Q]) Warnings(where string, x Q) []stats.Warning {
 		return nil
 	}
 	return []stats.Warning{{Code: WarnImplausible, Where: where,
-		Text: fmt.Sprintf("%s is outside the range %s that the project expects; check the record for a slip", x.String(), p)}}
+		Text: fmt.Sprintf("%s is not within the range that the project expects (%s); check the record for a slip", x.String(), p)}}
 }
 
 // String returns the range in words, such as "2.4 to 2.6" or "at least 2.4".

@@ -37,7 +37,7 @@ func TestPlausible(t *testing.T) {
 	}
 	// A range in one unit judges a mass in another.
 	sample := density.Plausible[units.Mass]{Low: units.Gram.Of(1500)}
-	if ws := sample.Warnings("sample", units.Pound.Of(3)); len(ws) != 1 || ws[0].Text != "3 lb is outside the range at least 1500 g that the project expects; check the record for a slip" {
+	if ws := sample.Warnings("sample", units.Pound.Of(3)); len(ws) != 1 || ws[0].Text != "3 lb is not within the range that the project expects (at least 1500 g); check the record for a slip" {
 		t.Errorf("a small sample: %v", ws)
 	}
 }

@@ -79,7 +79,8 @@ func TestVoidsRefuse(t *testing.T) {
 		{"negative Gmm", change(func(m *density.Mix) { m.Gmm = sg(-2.5) }), density.ErrNotPositive},
 		{"denser than its maximum", change(func(m *density.Mix) { m.Gmb = sg(2.55) }), density.ErrVoids},
 		{"Gsb too low", change(func(m *density.Mix) { m.Gsb = sg(2.2) }), density.ErrVoids},
-		{"a fraction of aggregate", change(func(m *density.Mix) { m.Aggregate = decimal.Zero }), density.ErrPercentage},
+		{"more air than voids in the aggregate", change(func(m *density.Mix) { m.Gsb = sg(2.35) }), density.ErrVoids}, // VMA 4.6, air voids 5.8
+		{"no aggregate", change(func(m *density.Mix) { m.Aggregate = decimal.Zero }), density.ErrPercentage},
 		{"aggregate above 100", change(func(m *density.Mix) { m.Aggregate = decimal.NewFromInt(101) }), density.ErrPercentage},
 		{"aggregate below 0", change(func(m *density.Mix) { m.Aggregate = decimal.NewFromInt(-1) }), units.ErrRange},
 		{"aggregate filling the memory", change(func(m *density.Mix) { m.Aggregate = decimal.New(1, math.MaxInt32) }), units.ErrDigits},
@@ -87,6 +88,7 @@ func TestVoidsRefuse(t *testing.T) {
 		{"no rule", second(density.AuditVoids(goodMix, density.VoidsRounding{AirVoids: half, VMA: half})), units.ErrRounding},
 		{"VMA of no gravity", second(density.VMA(units.SpecificGravity{}, sg(2.6), 95)), units.ErrNotGiven},
 		{"VMA of NaN aggregate", second(density.VMA(sg(2.3), sg(2.6), math.NaN())), density.ErrPercentage},
+		{"VMA of more aggregate than mix", second(density.VMA(sg(2.3), sg(2.6), 100.1)), density.ErrPercentage},
 		{"VMA below 0", second(density.VMA(sg(2.7), sg(2.2), 95)), density.ErrVoids},
 		{"VMA of the largest over the least", second(density.VMA(sg(math.MaxFloat64), sg(5e-324), 95)), density.ErrVoids},
 		{"VFA of no voids", second(density.VFA(0, 0)), density.ErrPercentage},
