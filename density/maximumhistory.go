@@ -78,8 +78,8 @@ func (h MaximumHistory) Add(ds ...Determination) (MaximumHistory, error) {
 	next := h
 	next.all = slices.Clip(h.all) // so that append copies
 	for i, d := range ds {
-		if arg, err := next.refusal(d); err != nil {
-			return MaximumHistory{}, &stats.InputError{Func: fn, Arg: "ds", Index: i, ID: d.ID, Value: arg, Err: err}
+		if field, err := next.refusal(d); err != nil {
+			return MaximumHistory{}, &stats.InputError{Func: fn, Arg: "ds", Index: i, ID: d.ID, Err: fmt.Errorf("%s: %w", field, err)}
 		}
 		next.all = append(next.all, d)
 	}

@@ -67,6 +67,10 @@ func TestHistoryRefuses(t *testing.T) {
 			t.Errorf("%s: %v, want %v", tt.name, tt.err, tt.want)
 		}
 	}
+	err := change(func(d *density.Determination) { d.Day = "" })
+	if want := `density.MaximumHistory.Add: ds[0] "b": Day: no value given`; err == nil || err.Error() != want {
+		t.Errorf("message %q, want %q", err, want)
+	}
 	var ie *stats.InputError
 	if _, err := h.Of(density.Placement{Sublot: "7", Day: "15 May"}); !errors.As(err, &ie) || ie.ID != "7" {
 		t.Errorf("the error does not name the sublot: %v", err)
