@@ -254,16 +254,22 @@ func TestHistoriesAreIndependent(t *testing.T) {
 		base = next
 	}
 	var wg sync.WaitGroup
-	for i := range 50 {
+	grown := make([]density.MaximumHistory, 50)
+	for i := range grown {
 		wg.Add(1)
 		go func() {
 			defer wg.Done()
 			gmm := 2.4 + float64(i)/250 // the mean with three of 2.500 has three decimals
-			next, err := base.Add(determined("b", gmm, 9, ""))
+			ds := []density.Determination{determined("b", gmm, 9, ""), determined("c", 2.6, 9, "")}[:1+i%2]
+			if i%2 == 1 {
+				ds[1].Day = "15 May"
+			}
+			next, err := base.Add(ds...)
 			if err != nil {
 				t.Error(err)
 				return
 			}
+			grown[i] = next
 			m, err := next.Of(placements()[0])
 			if want := fmt.Sprintf("%.3f", (gmm+7.5)/4); err != nil || fmt.Sprintf("%.3f", m.Reference.Gravity()) != want {
 				t.Errorf("%v, %v; want %s", m.Reference, err, want)
@@ -271,6 +277,11 @@ func TestHistoriesAreIndependent(t *testing.T) {
 		}()
 	}
 	wg.Wait()
+	for i, h := range grown {
+		if now, err := h.AtVersion(4); err != nil || len(now.Determinations()) != 4+i%2 {
+			t.Errorf("history %d has %d determinations, %v", i, len(now.Determinations()), err)
+		}
+	}
 	if base.Version() != 3 || len(base.Determinations()) != 3 {
 		t.Errorf("the base has changed: %v", base.Determinations())
 	}
