@@ -1,6 +1,7 @@
 package density_test
 
 import (
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -255,31 +256,31 @@ func TestHistoriesAreIndependent(t *testing.T) {
 	}
 	var wg sync.WaitGroup
 	grown := make([]density.MaximumHistory, 50)
+	gmm := func(i int) float64 { return 2.4 + float64(i)/250 } // the mean with three of 2.500 has three decimals
 	for i := range grown {
 		wg.Add(1)
 		go func() {
 			defer wg.Done()
-			gmm := 2.4 + float64(i)/250 // the mean with three of 2.500 has three decimals
-			ds := []density.Determination{determined("b", gmm, 9, ""), determined("c", 2.6, 9, "")}[:1+i%2]
+			ds := []density.Determination{determined("b", gmm(i), 9, ""), determined("c", 2.6, 9, "")}[:1+i%2]
 			if i%2 == 1 {
 				ds[1].Day = "15 May"
 			}
 			next, err := base.Add(ds...)
 			if err != nil {
 				t.Error(err)
-				return
 			}
 			grown[i] = next
-			m, err := next.Of(placements()[0])
-			if want := fmt.Sprintf("%.3f", (gmm+7.5)/4); err != nil || fmt.Sprintf("%.3f", m.Reference.Gravity()) != want {
-				t.Errorf("%v, %v; want %s", m.Reference, err, want)
-			}
 		}()
 	}
 	wg.Wait()
-	for i, h := range grown {
-		if now, err := h.AtVersion(4); err != nil || len(now.Determinations()) != 4+i%2 {
-			t.Errorf("history %d has %d determinations, %v", i, len(now.Determinations()), err)
+	for i, h := range grown { // after all have grown, so that one that another wrote into shows
+		now, err1 := h.AtVersion(4)
+		m, err2 := now.Of(placements()[0])
+		if err := errors.Join(err1, err2); err != nil || len(now.Determinations()) != 4+i%2 {
+			t.Fatalf("history %d has %d determinations, %v", i, len(now.Determinations()), err)
+		}
+		if got, want := fmt.Sprintf("%.3f", m.Reference.Gravity()), fmt.Sprintf("%.3f", (gmm(i)+7.5)/4); got != want {
+			t.Errorf("history %d: mean %s, want %s", i, got, want)
 		}
 	}
 	if base.Version() != 3 || len(base.Determinations()) != 3 {
