@@ -16,6 +16,23 @@
 // kg/m3 are refused with [ErrUnitMismatch] instead of converted, because the
 // water densities of the two systems are not exact equivalents (ASTM D7113 1.3).
 //
+// # Laboratory
+//
+// The methods for bulk specific gravity are [GmbSurfaceDry], [GmbVolumeter],
+// [GmbParaffin] and [GmbVacuumSealed], those for the maximum [GmmBowl], [GmmFlask]
+// and their dry-back forms; [AuditVoids] goes on to VMA and VFA. Masses are in any
+// unit and stay exact up to the one rounding that the caller names. Masses that no
+// specimen has are errors; results outside the range a project expects are
+// warnings of [Plausible], and two results of one sample are judged by a
+// [Precision] statement.
+//
+// # Maximum density
+//
+// [MaximumHistory] keeps the determinations of Gmm of a mix and answers which
+// maximum applies to a result, by the rule of the contract. Determinations that
+// come late or are put right make a new version, which says what results it
+// changes.
+//
 // # Two speeds
 //
 // [PercentCompaction] and [AirVoids] work in float64. [AuditReadings] and

@@ -2,7 +2,6 @@ package density_test
 
 import (
 	"errors"
-	"fmt"
 	"testing"
 
 	"github.com/densilot/densilot/density"
@@ -69,31 +68,4 @@ func TestAbsorptionRule(t *testing.T) {
 			t.Errorf("in kg %v, in g %v, %v", inKg, inGrams, err)
 		}
 	}
-}
-
-func ExampleGmbSurfaceDry() {
-	r, err := density.GmbSurfaceDry(density.SurfaceDryMasses{Dry: units.Gram.Of(1524.6), SurfaceDry: units.Gram.Of(1529.4), InWater: units.Gram.Of(885.7)},
-		units.Rounding{Method: units.HalfEven, Places: 3}, units.Rounding{Method: units.HalfEven, Places: 2})
-	fmt.Println(r.Value, r.Absorption, err)
-	fmt.Println(r.Working[0])
-	// Output:
-	// 2.368 0.75 <nil>
-	// Gmb = A/(B - C) = 1524.6/(1529.4 - 885.7) = 2.368494640… → 2.368 (half-even to 0.001)
-}
-
-func ExampleGmmBowl() {
-	r, err := density.GmmBowl(density.BowlMasses{Dry: units.Gram.Of(1521.4), BowlInWater: units.Gram.Of(301.2), SampleInWater: units.Gram.Of(1217.4)},
-		units.Rounding{Method: units.HalfEven, Places: 3})
-	fmt.Println(r.Value, err)
-	// Output: 2.514 <nil>
-}
-
-func ExampleGmmFlask() {
-	r, err := density.GmmFlask(density.FlaskMasses{Dry: units.Gram.Of(1203.1), Filled: units.Gram.Of(7480.2), WithSample: units.Gram.Of(8204.9), Water: units.Celsius.Of(24)},
-		units.Rounding{Method: units.HalfEven, Places: 5}, units.Rounding{Method: units.HalfEven, Places: 3})
-	fmt.Println(r.Value, err)
-	fmt.Println(r.Working[0])
-	// Output:
-	// 2.515 <nil>
-	// R = ρ(t)/ρ(25 °C) = 24 °C = 1.000252505… → 1.00025 (half-even to 0.00001)
 }

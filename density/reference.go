@@ -115,6 +115,10 @@ func (r Reference) Water() units.Water { return r.water }
 // IsZero reports whether r is none.
 func (r Reference) IsZero() bool { return r.kind == 0 }
 
+// Equal reports whether r and other are of one kind and made from the same records:
+// gravity and water, or density.
+func (r Reference) Equal(other Reference) bool { return r == other }
+
 // exact returns the density without rounding, in its unit.
 func (r Reference) exact() *big.Rat {
 	if r.water == nil {

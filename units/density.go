@@ -32,10 +32,10 @@ func (d Density) IsZero() bool { return !d.q.given() }
 func (d Density) String() string { return string(d.q.appendText(nil)) }
 
 // Text returns d converted to u with 12 significant digits, for people; "" if
-// d is not given.
+// d is not given or too large for a number in u.
 func (d Density) Text(u DensityUnit) string { return d.q.text(u, false) }
 
-// In returns the number of d in u; 0 if d is not given.
+// In returns the number of d in u, at most the largest float64; 0 if d is not given.
 func (d Density) In(u DensityUnit) float64 { return d.q.in(u, false) }
 
 // Exact returns the number of d in u without any rounding: the decimal that was
@@ -45,7 +45,8 @@ func (d Density) Exact(u DensityUnit) *big.Rat { return d.q.exact(u, false) }
 // Unit returns the unit d was recorded in; no unit if d is not given.
 func (d Density) Unit() DensityUnit { return d.q.unit }
 
-// To records d anew in u, as the number nearest to the exact conversion.
+// To records d anew in u, as the number nearest to the exact conversion; not given
+// if d is not or is too large for a number in u.
 func (d Density) To(u DensityUnit) Density { return Density{d.q.to(u, false)} }
 
 // Format writes d for package fmt: %v and %s as recorded, %.1f with that many

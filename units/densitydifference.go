@@ -38,10 +38,10 @@ func (d DensityDifference) IsZero() bool { return !d.q.given() }
 func (d DensityDifference) String() string { return string(d.q.appendText(nil)) }
 
 // Text returns d converted to u with 12 significant digits, for people; "" if
-// d is not given.
+// d is not given or too large for a number in u.
 func (d DensityDifference) Text(u DensityUnit) string { return d.q.text(u, true) }
 
-// In returns the number of d in u; 0 if d is not given.
+// In returns the number of d in u, at most the largest float64; 0 if d is not given.
 func (d DensityDifference) In(u DensityUnit) float64 { return d.q.in(u, true) }
 
 // Exact returns the number of d in u without any rounding: the decimal that was
@@ -51,7 +51,8 @@ func (d DensityDifference) Exact(u DensityUnit) *big.Rat { return d.q.exact(u, t
 // Unit returns the unit d was recorded in; no unit if d is not given.
 func (d DensityDifference) Unit() DensityUnit { return d.q.unit }
 
-// To records d anew in u, as the number nearest to the exact conversion.
+// To records d anew in u, as the number nearest to the exact conversion; not given
+// if d is not or is too large for a number in u.
 func (d DensityDifference) To(u DensityUnit) DensityDifference {
 	return DensityDifference{d.q.to(u, true)}
 }

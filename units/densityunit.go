@@ -24,7 +24,7 @@ func (u DensityUnit) dimension() *dimension { return densityDimension }
 // that is not given.
 func (u DensityUnit) Of(x float64) Density { return Density{of(x, u)} }
 
-// Difference makes a difference of two densitys, x in unit u.
+// Difference makes a difference of two densities, x in unit u.
 func (u DensityUnit) Difference(x float64) DensityDifference { return DensityDifference{of(x, u)} }
 
 // String returns the name of the unit, "" for no unit.
@@ -35,4 +35,13 @@ func (u DensityUnit) String() string { return u.dimension().name(uint8(u)) }
 // names.
 func ParseDensityUnit(name string) (DensityUnit, error) {
 	return parseUnit[DensityUnit]("units.ParseDensityUnit", name)
+}
+
+// MarshalText returns the name, such as "lb/ft3", so that JSON and files hold the
+// name and not a number; empty for no unit.
+func (u DensityUnit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
+// UnmarshalText reads what [ParseDensityUnit] reads; empty text means no unit.
+func (u *DensityUnit) UnmarshalText(text []byte) error {
+	return unmarshalUnit(u, "units.DensityUnit.UnmarshalText", text)
 }

@@ -28,12 +28,43 @@
 //
 // The text of a quantity is its number, a space and its unit, and reads back
 // equal, unit and all. It serves JSON, CSV, flags (flag.TextVar) and SQL (text
-// with unit, NULL for not given). Parsing is strict: no hexadecimal, underscore,
-// plus sign, NaN, decimal comma or no-break space, and no more digits than the
-// number can keep.
+// with unit, NULL for not given); not given is empty text, and a JSON null leaves
+// a value as it was, as encoding/json does for every such type. Parsing is strict:
+// no hexadecimal, underscore, plus sign, NaN, decimal comma or no-break space, and
+// no more digits than the number can keep. An exponent is read because the text of
+// numbers below 1e-6 or from 1e15 has one. Units, water conventions and rounding
+// rules have text forms too, so that files name them.
+//
+// A [Station] is a place along a road, such as 12+34.5 ft.
+//
+// # Water
+//
+// A specific gravity becomes a density by a density of water, and the documents
+// do not agree on one. Use one for cores, Gmm and the offset of a gauge; a
+// quotient of two specific gravities at one temperature needs none.
+//
+//	density of water       named by                                     how we know
+//	62.4 lb/ft3            common practice in inch-pound work           from memory
+//	62.245 lb/ft3, 25 °C   AASHTO T 209 and ASTM D2041 practice,        from memory
+//	                       paired there with 997.1 kg/m3
+//	62.24 lb/ft3, 25 °C    ASTM D2726, paired there with 997.0 kg/m3    from memory
+//	1000 kg/m3             metric practice: specific gravity as g/cm3   seen second-hand
+//	997.1 kg/m3, 25 °C     AASHTO T 209 and ASTM D2041 practice         from memory
+//	997.0 kg/m3, 25 °C     ASTM D2726                                   from memory
+//	ρ(t), 0 to 40 °C       ASTM D2726-09 and D1188-07 (2015): the       rule seen
+//	                       water at the temperature of the specific
+//	                       gravity; here by the CIPM formula            formula seen
+//	                       (Tanaka et al. 2001)
+//
+// The pairs are not conversions of each other: 62.245 lb/ft3 is 997.069 kg/m3, and
+// 997.1 kg/m3 is 62.2469 lb/ft3. Pure water at 25 °C has 997.047 kg/m3 or 62.2436
+// lb/ft3; the larger numbers go back to the litre before 1964, whose 0.997075 g/mL
+// was read as g/cm3 (computed). A table of water in the asphalt standards in those
+// millilitres gives the same ratios R as the CIPM formula to 3e-6.
 //
 // # Rounding
 //
 // A [Rounding] is a named rule of ASTM E29, applied to decimal digits, so that
-// 92.45 is a tie and goes to 92.4 half-even and to 92.5 half-up.
+// 92.45 is a tie and goes to 92.4 half-even and to 92.5 half-up. The result is the
+// same on every processor.
 package units

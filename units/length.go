@@ -31,10 +31,10 @@ func (l Length) IsZero() bool { return !l.q.given() }
 func (l Length) String() string { return string(l.q.appendText(nil)) }
 
 // Text returns l converted to u with 12 significant digits, for people; "" if
-// l is not given.
+// l is not given or too large for a number in u.
 func (l Length) Text(u LengthUnit) string { return l.q.text(u, false) }
 
-// In returns the number of l in u; 0 if l is not given.
+// In returns the number of l in u, at most the largest float64; 0 if l is not given.
 func (l Length) In(u LengthUnit) float64 { return l.q.in(u, false) }
 
 // Exact returns the number of l in u without any rounding: the decimal that was
@@ -44,7 +44,8 @@ func (l Length) Exact(u LengthUnit) *big.Rat { return l.q.exact(u, false) }
 // Unit returns the unit l was recorded in; no unit if l is not given.
 func (l Length) Unit() LengthUnit { return l.q.unit }
 
-// To records l anew in u, as the number nearest to the exact conversion.
+// To records l anew in u, as the number nearest to the exact conversion; not given
+// if l is not or is too large for a number in u.
 func (l Length) To(u LengthUnit) Length { return Length{l.q.to(u, false)} }
 
 // Format writes l for package fmt: %v and %s as recorded, %.1f with that many

@@ -34,3 +34,12 @@ func (u LengthUnit) String() string { return u.dimension().name(uint8(u)) }
 func ParseLengthUnit(name string) (LengthUnit, error) {
 	return parseUnit[LengthUnit]("units.ParseLengthUnit", name)
 }
+
+// MarshalText returns the name, such as "ft", so that JSON and files hold the
+// name and not a number; empty for no unit.
+func (u LengthUnit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
+// UnmarshalText reads what [ParseLengthUnit] reads; empty text means no unit.
+func (u *LengthUnit) UnmarshalText(text []byte) error {
+	return unmarshalUnit(u, "units.LengthUnit.UnmarshalText", text)
+}

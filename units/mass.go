@@ -34,10 +34,10 @@ func (m Mass) IsZero() bool { return !m.q.given() }
 func (m Mass) String() string { return string(m.q.appendText(nil)) }
 
 // Text returns m converted to u with 12 significant digits, for people; "" if
-// m is not given.
+// m is not given or too large for a number in u.
 func (m Mass) Text(u MassUnit) string { return m.q.text(u, false) }
 
-// In returns the number of m in u; 0 if m is not given.
+// In returns the number of m in u, at most the largest float64; 0 if m is not given.
 func (m Mass) In(u MassUnit) float64 { return m.q.in(u, false) }
 
 // Exact returns the number of m in u without any rounding: the decimal that was
@@ -47,7 +47,8 @@ func (m Mass) Exact(u MassUnit) *big.Rat { return m.q.exact(u, false) }
 // Unit returns the unit m was recorded in; no unit if m is not given.
 func (m Mass) Unit() MassUnit { return m.q.unit }
 
-// To records m anew in u, as the number nearest to the exact conversion.
+// To records m anew in u, as the number nearest to the exact conversion; not given
+// if m is not or is too large for a number in u.
 func (m Mass) To(u MassUnit) Mass { return Mass{m.q.to(u, false)} }
 
 // Format writes m for package fmt: %v and %s as recorded, %.1f with that many

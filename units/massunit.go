@@ -36,3 +36,12 @@ func (u MassUnit) String() string { return u.dimension().name(uint8(u)) }
 func ParseMassUnit(name string) (MassUnit, error) {
 	return parseUnit[MassUnit]("units.ParseMassUnit", name)
 }
+
+// MarshalText returns the name, such as "kg", so that JSON and files hold the
+// name and not a number; empty for no unit.
+func (u MassUnit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
+// UnmarshalText reads what [ParseMassUnit] reads; empty text means no unit.
+func (u *MassUnit) UnmarshalText(text []byte) error {
+	return unmarshalUnit(u, "units.MassUnit.UnmarshalText", text)
+}

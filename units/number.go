@@ -13,6 +13,9 @@ import (
 // maxDigits bounds decimal text from outside, so that no text makes a big number.
 const maxDigits = 30
 
+// smallestNormal is the least float64 with all its digits.
+const smallestNormal = 0x1p-1022
+
 // appendNumber appends the shortest decimal text of x, without an exponent over
 // the range that people write.
 func appendNumber(b []byte, x float64) []byte {
@@ -45,8 +48,9 @@ func parseNumber(s string) (float64, error) {
 	if err != nil {
 		return 0, ErrRange
 	}
-	// 15 digits always survive; beyond that, only if they read back the same.
-	if digits > 15 && !sameDecimal(s, x) || x == 0 && strings.ContainsAny(mantissa, "123456789") {
+	// 15 digits survive in a normal number; otherwise only if they read back the same.
+	normal := math.Abs(x) >= smallestNormal || x == 0 && !strings.ContainsAny(mantissa, "123456789")
+	if (digits > 15 || !normal) && !sameDecimal(s, x) {
 		return 0, ErrDigits
 	}
 	return x + 0, nil // makes -0 plain 0

@@ -43,10 +43,14 @@ func (q quantity[U]) in(u U, step bool) float64 {
 		return q.value
 	case !step && (d.scales[q.unit-1].zero != nil || d.scales[u-1].zero != nil):
 		x, _ := q.exact(u, step).Float64()
-		return x
+		return finite(x)
 	}
-	return q.value * d.ratio[q.unit-1][u-1]
+	return finite(q.value * d.ratio[q.unit-1][u-1])
 }
+
+// finite keeps a conversion that no float64 holds at the largest one, so that
+// order survives and no infinity gets out.
+func finite(x float64) float64 { return min(max(x, -math.MaxFloat64), math.MaxFloat64) }
 
 // exact converts to u without rounding: nil where in gives 0 for want of a value.
 func (q quantity[U]) exact(u U, step bool) *big.Rat {
@@ -106,20 +110,20 @@ func cmpFloat(a, b float64) int {
 }
 
 // plus adds a step to q in the unit of q; the result is not given where either
-// is not, or where the sum is too large for a number.
+// is not, or where the step or the sum is too large for a number.
 func (q quantity[U]) plus(step quantity[U], sign float64) quantity[U] {
-	if !q.given() || !step.given() {
-		return quantity[U]{}
-	}
-	return of(addDecimal(q.value, sign*step.to(q.unit, true).value), q.unit)
+	return q.add(step.to(q.unit, true), sign)
 }
 
 // minus returns the step from other to q in the unit of q.
-func (q quantity[U]) minus(other quantity[U]) quantity[U] {
+func (q quantity[U]) minus(other quantity[U]) quantity[U] { return q.add(other.to(q.unit, false), -1) }
+
+// add adds what is in the unit of q already.
+func (q quantity[U]) add(other quantity[U], sign float64) quantity[U] {
 	if !q.given() || !other.given() {
 		return quantity[U]{}
 	}
-	return of(addDecimal(q.value, -other.to(q.unit, false).value), q.unit)
+	return of(addDecimal(q.value, sign*other.value), q.unit)
 }
 
 func (q quantity[U]) appendText(b []byte) []byte {
@@ -137,15 +141,14 @@ func appendUnit[U unit](b []byte, u U) []byte {
 	return b
 }
 
-// text converts for people: 12 significant digits, trailing zeros dropped.
+// text converts for people: 12 significant digits, trailing zeros dropped; "" where
+// there is nothing, or too much for a number, to convert.
 func (q quantity[U]) text(u U, step bool) string {
-	x := q.exact(u, step)
-	if x == nil {
+	converted := q.to(u, step)
+	if !converted.given() {
 		return ""
 	}
-	value, _ := x.Float64()
-	b := []byte(significant(value).String())
-	return string(appendUnit(b, u))
+	return string(appendUnit([]byte(significant(converted.value).String()), u))
 }
 
 // format writes q for package fmt: %v and %s as recorded, %f with the
@@ -258,4 +261,16 @@ func parseUnit[U unit](fn, s string) (U, error) {
 		return none, &ParseError{Func: fn, Text: s, Err: ErrUnit, Need: d.names()}
 	}
 	return U(u), nil
+}
+
+func unmarshalUnit[U unit](u *U, fn string, text []byte) error {
+	if len(text) == 0 {
+		*u = 0
+		return nil
+	}
+	parsed, err := parseUnit[U](fn, string(text))
+	if err == nil {
+		*u = parsed
+	}
+	return err
 }

@@ -118,8 +118,11 @@ func significant(x float64) decimal.Decimal {
 	if x == 0 {
 		return decimal.Zero
 	}
-	magnitude := int32(math.Floor(math.Log10(math.Abs(x))))
-	return decimal.NewFromFloat(x).RoundBank(11 - magnitude)
+	// The digits are counted, not taken from a logarithm, which differs by an ulp
+	// between processors just where it would matter, at the powers of ten.
+	d := decimal.NewFromFloat(x)
+	surplus := int32(d.NumDigits()) - 12
+	return d.RoundBank(-(d.Exponent() + surplus))
 }
 
 // Rat rounds an exact rational number, in its turn exactly; Absolute returns a

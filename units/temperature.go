@@ -36,10 +36,10 @@ func (t Temperature) IsZero() bool { return !t.q.given() }
 func (t Temperature) String() string { return string(t.q.appendText(nil)) }
 
 // Text returns t converted to u with 12 significant digits, for people; "" if
-// t is not given.
+// t is not given or too large for a number in u.
 func (t Temperature) Text(u TemperatureUnit) string { return t.q.text(u, false) }
 
-// In returns the number of t in u; 0 if t is not given.
+// In returns the number of t in u, at most the largest float64; 0 if t is not given.
 func (t Temperature) In(u TemperatureUnit) float64 { return t.q.in(u, false) }
 
 // Exact returns the number of t in u without any rounding: the decimal that was
@@ -49,7 +49,8 @@ func (t Temperature) Exact(u TemperatureUnit) *big.Rat { return t.q.exact(u, fal
 // Unit returns the unit t was recorded in; no unit if t is not given.
 func (t Temperature) Unit() TemperatureUnit { return t.q.unit }
 
-// To records t anew in u, as the number nearest to the exact conversion.
+// To records t anew in u, as the number nearest to the exact conversion; not given
+// if t is not or is too large for a number in u.
 func (t Temperature) To(u TemperatureUnit) Temperature { return Temperature{t.q.to(u, false)} }
 
 // Format writes t for package fmt: %v and %s as recorded, %.1f with that many

@@ -40,10 +40,10 @@ func (t TemperatureDifference) IsZero() bool { return !t.q.given() }
 func (t TemperatureDifference) String() string { return string(t.q.appendText(nil)) }
 
 // Text returns t converted to u with 12 significant digits, for people; "" if
-// t is not given.
+// t is not given or too large for a number in u.
 func (t TemperatureDifference) Text(u TemperatureUnit) string { return t.q.text(u, true) }
 
-// In returns the number of t in u; 0 if t is not given.
+// In returns the number of t in u, at most the largest float64; 0 if t is not given.
 func (t TemperatureDifference) In(u TemperatureUnit) float64 { return t.q.in(u, true) }
 
 // Exact returns the number of t in u without any rounding: the decimal that was
@@ -53,7 +53,8 @@ func (t TemperatureDifference) Exact(u TemperatureUnit) *big.Rat { return t.q.ex
 // Unit returns the unit t was recorded in; no unit if t is not given.
 func (t TemperatureDifference) Unit() TemperatureUnit { return t.q.unit }
 
-// To records t anew in u, as the number nearest to the exact conversion.
+// To records t anew in u, as the number nearest to the exact conversion; not given
+// if t is not or is too large for a number in u.
 func (t TemperatureDifference) To(u TemperatureUnit) TemperatureDifference {
 	return TemperatureDifference{t.q.to(u, true)}
 }

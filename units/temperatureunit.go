@@ -37,3 +37,12 @@ func (u TemperatureUnit) String() string { return u.dimension().name(uint8(u)) }
 func ParseTemperatureUnit(name string) (TemperatureUnit, error) {
 	return parseUnit[TemperatureUnit]("units.ParseTemperatureUnit", name)
 }
+
+// MarshalText returns the name, such as "°F", so that JSON and files hold the
+// name and not a number; empty for no unit.
+func (u TemperatureUnit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
+// UnmarshalText reads what [ParseTemperatureUnit] reads; empty text means no unit.
+func (u *TemperatureUnit) UnmarshalText(text []byte) error {
+	return unmarshalUnit(u, "units.TemperatureUnit.UnmarshalText", text)
+}

@@ -69,7 +69,26 @@ func (w WaterConvention) String() string {
 // Errors are [*ParseError] as of [ParseDensity], or around [ErrRange] for a
 // density that no convention names.
 func ParseWaterConvention(text string) (WaterConvention, error) {
-	const fn = "units.ParseWaterConvention"
+	return parseWaterConvention("units.ParseWaterConvention", text)
+}
+
+// MarshalText returns the density; empty if w names none.
+func (w WaterConvention) MarshalText() ([]byte, error) { return w.Density().MarshalText() }
+
+// UnmarshalText reads what [ParseWaterConvention] reads; empty text names none.
+func (w *WaterConvention) UnmarshalText(text []byte) error {
+	if len(text) == 0 {
+		*w = 0
+		return nil
+	}
+	parsed, err := parseWaterConvention("units.WaterConvention.UnmarshalText", string(text))
+	if err == nil {
+		*w = parsed
+	}
+	return err
+}
+
+func parseWaterConvention(fn, text string) (WaterConvention, error) {
 	q, err := parse[DensityUnit](fn, text)
 	if err != nil {
 		return 0, err

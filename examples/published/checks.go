@@ -46,6 +46,7 @@ var checks = map[string]func(*input) (float64, error){
 	"absorption":              absorption,
 	"Gmm bowl":                gmmBowl,
 	"Gmm flask":               gmmFlask,
+	"two-sigma limit":         twoSigmaLimit,
 	"offset":                  func(in *input) (float64, error) { e, err := offset(in); return e.Mean, err },
 	"offset rounded":          func(in *input) (float64, error) { e, err := offset(in); return e.Offset.In(e.Unit), err },
 	"offset s":                func(in *input) (float64, error) { e, err := offset(in); return e.StdDev, err },
