@@ -96,14 +96,15 @@ func AuditCore(core InPlace, ref Reference, p RoundingPolicy) (Audited, error) {
 
 // audit collects the working.
 type audit struct {
-	unit  units.DensityUnit
-	steps []units.Step
+	unit   units.DensityUnit
+	prefix string // names the location, "" where there is only one
+	steps  []units.Step
 }
 
 // round applies a rule that is valid and notes the step.
 func (a *audit) round(what, formula, numbers string, x *big.Rat, r units.Rounding) *big.Rat {
 	rounded, _ := r.Rat(x)
-	a.steps = append(a.steps, units.Step{What: what, Formula: formula, Numbers: numbers,
+	a.steps = append(a.steps, units.Step{What: a.prefix + what, Formula: formula, Numbers: numbers,
 		Value: units.ExactText(x) + " " + a.unit.String(), Rounded: units.ExactText(rounded) + " " + a.unit.String(), Rounding: r.Rule()})
 	return rounded
 }
