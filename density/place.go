@@ -98,8 +98,10 @@ func ParseInstant(text string) (time.Time, error) {
 	if text == "" {
 		return time.Time{}, &units.ParseError{Func: fn, Text: text, Err: units.ErrNotGiven}
 	}
-	var t time.Time
-	if err := t.UnmarshalText([]byte(text)); err != nil || t.Year() < 1 {
+	t, err := time.Parse(time.RFC3339Nano, text)
+	// time.Parse lets an hour of one digit and a decimal comma through
+	strict := err == nil && t.Format("2006-01-02T15:04:05") == text[:19] && text[19] != ','
+	if !strict || checkInstant(fn, t) != nil {
 		return time.Time{}, &units.ParseError{Func: fn, Text: text, Err: units.ErrSyntax, Need: "date, time and offset like 2026-05-12T14:05:00-05:00"}
 	}
 	_, seconds := t.Zone()

@@ -76,7 +76,7 @@ func coordinate(c Coordinates, part func(Coordinates) float64) string {
 	if c.IsZero() {
 		return ""
 	}
-	return degrees(part(c)) + "°"
+	return degrees(part(c)) + " °"
 }
 
 // common writes above the table what all lines share of the job, and adds a column
