@@ -29,7 +29,7 @@ func ReadingsSheet(sets []ReadingSet) (string, error) {
 	t.column("stage", n, func(i int) string { return sets[i].Stage().String() })
 	t.column("pattern", n, func(i int) string { return sets[i].patterns() })
 	t.list("readings", n, func(i int) []string { return sets[i].recorded() })
-	t.column("n", n, func(i int) string { return strconv.Itoa(sets[i].N()) })
+	t.quantity("n", n, func(i int) string { return strconv.Itoa(sets[i].N()) })
 	t.quantity("mean", n, func(i int) string { return fixedDensity(sets[i].Mean()) })
 	t.quantity("mat", n, func(i int) string { return sets[i].record.Mat.String() })
 	t.column("moisture", n, func(i int) string { return sets[i].record.Moisture.String() })
@@ -75,7 +75,7 @@ func resultTable(rows []sheetRow) *table {
 		}
 		return rows[i].location.Origin.String()
 	})
-	t.column("readings", n, func(i int) string {
+	t.quantity("readings", n, func(i int) string {
 		if rows[i].location.Readings == 0 {
 			return ""
 		}
