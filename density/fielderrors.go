@@ -19,6 +19,7 @@ var (
 	ErrCharacteristic = errors.New("mat and joint density are different characteristics")
 	ErrEdge           = errors.New("an offset needs the edge that it is measured from")
 	ErrNotEstablished = errors.New("the roller pattern is not established")
+	ErrInstant        = errors.New("not an instant with its offset from UTC")
 	ErrGradation      = errors.New("needs a gradation, fine or coarse")
 )
 

@@ -77,7 +77,7 @@ func ExampleParseInstant() {
 	fmt.Println(err)
 	// Output:
 	// 12 May 14:05 -05:00 <nil>
-	// density.ParseInstant "2026-05-12 14:05": not a plain decimal number; need date, time and offset like 2026-05-12T14:05:00-05:00
+	// density.ParseInstant "2026-05-12 14:05": not an instant with its offset from UTC; need text like 2026-05-12T14:05:00-05:00
 }
 
 func ExampleNewReadingSet() {

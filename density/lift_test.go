@@ -40,7 +40,7 @@ func TestCheckLift(t *testing.T) {
 
 func TestCheckLiftRefuses(t *testing.T) {
 	mm := units.Millimetre.Of
-	half := decimal.New(1, 2_000_000_000)
+	absurd := decimal.New(1, 2_000_000_000)
 	for _, tt := range []struct {
 		name            string
 		thickness, size units.Length
@@ -54,7 +54,7 @@ func TestCheckLiftRefuses(t *testing.T) {
 		{"a negative thickness", mm(-40), mm(12.5), density.FineGraded, liftPolicy, units.ErrRange},
 		{"no gradation", mm(40), mm(12.5), 0, liftPolicy, density.ErrGradation},
 		{"no policy", mm(40), mm(12.5), density.FineGraded, density.LiftPolicy{}, units.ErrRange},
-		{"an absurd policy", mm(40), mm(12.5), density.FineGraded, density.LiftPolicy{Fine: half}, units.ErrRange},
+		{"an absurd policy", mm(40), mm(12.5), density.FineGraded, density.LiftPolicy{Fine: absurd}, units.ErrRange},
 		{"a lift of nothing", mm(40), mm(math.SmallestNonzeroFloat64), density.FineGraded, liftPolicy, units.ErrRange},
 		{"a size beyond numbers", mm(40), mm(math.MaxFloat64), density.FineGraded, liftPolicy, units.ErrRange},
 	} {

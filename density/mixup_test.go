@@ -49,7 +49,7 @@ func TestMixUpsDoNotCompile(t *testing.T) {
 		{"a core among uncorrected readings", "var _ = density.SublotLocation{Readings: []density.Reading{core}}", "var _ = density.SublotLocation{Readings: []density.Reading{reading}}"},
 		{"a reading in place of a core", "var _ = density.SublotLocation{InPlace: reading}", "var _ = density.SublotLocation{InPlace: core}"},
 		{"a set of readings as in place", "var _, _ = density.PercentCompaction(set, ref)", "var _, _ = density.AuditReadings(set.Readings(), correction, scope, ref, density.RoundingPolicy{})"},
-		{"a lift as a temperature", "var _ = density.Place{Offset: hot}", "var _ = density.Place{Offset: units.Foot.Of(3)}"},
+		{"a temperature as an offset", "var _ = density.Place{Offset: hot}", "var _ = density.Place{Offset: units.Foot.Of(3)}"},
 		{"an offset of densities", "var _ = density.Offset{Offset: lb}", "var _ = density.Offset{Offset: lb.Sub(lb)}"},
 	} {
 		if err := typeCheck(fset, imp, mixupHead+tt.right); err != nil {

@@ -89,7 +89,7 @@ func (p Place) check(fn string) error {
 // of the machine. Text without an offset is refused, because the same hour is
 // another instant elsewhere.
 //
-// Errors are [*units.ParseError] around [units.ErrSyntax] or, for empty text,
+// Errors are [*units.ParseError] around [ErrInstant] or, for empty text,
 // [units.ErrNotGiven].
 //
 // Source: RFC 3339, section 5.6.
@@ -102,7 +102,7 @@ func ParseInstant(text string) (time.Time, error) {
 	// time.Parse lets an hour of one digit and a decimal comma through
 	strict := err == nil && t.Format("2006-01-02T15:04:05") == text[:19] && text[19] != ','
 	if !strict || checkInstant(fn, t) != nil {
-		return time.Time{}, &units.ParseError{Func: fn, Text: text, Err: units.ErrSyntax, Need: "date, time and offset like 2026-05-12T14:05:00-05:00"}
+		return time.Time{}, &units.ParseError{Func: fn, Text: text, Err: ErrInstant, Need: "text like 2026-05-12T14:05:00-05:00"}
 	}
 	_, seconds := t.Zone()
 	return t.In(time.FixedZone("", seconds)), nil
