@@ -144,7 +144,7 @@ func ExampleResultsGeoJSON() {
 	fmt.Print(string(b), err)
 	// Output:
 	// {"type":"FeatureCollection","features":[
-	// {"type":"Feature","id":"joint density/3-2/J","geometry":null,"properties":{"location":"J","characteristic":"joint density","origin":"core","readings":0,"density (lb/ft3)":142.3,"sublot result":"90.93 % of maximum theoretical density at the joint"}}
+	// {"type":"Feature","id":"joint density/3-2/J","geometry":null,"properties":{"location":"J","characteristic":"joint density","origin":"core","count":0,"density (lb/ft3)":142.3,"sublot result":"90.93 % of maximum theoretical density at the joint"}}
 	// ]}
 	// <nil>
 }
@@ -154,7 +154,7 @@ func ExampleReadingsSheet() {
 	fmt.Print(sheet, err)
 	// Output:
 	// lot 3, sublot 2
-	// location  station  offset (ft)  from        latitude (°)  longitude (°)  time                       stage        pattern         readings (lb/ft3)  n  mean (lb/ft3)  mat (°F)  moisture
+	// location  station  offset (ft)  edge        latitude (°)  longitude (°)  time                       stage        pattern         readings (lb/ft3)  n  mean (lb/ft3)  mat (°F)  moisture
 	// A         12+34.5          6.5  right edge       44.9537         -93.09  2026-05-12T14:05:00-05:00  uncorrected  centre, turned  143.5, 143.8       2         143.65       148
 	// B           13+80                                                                                   uncorrected  centre, turned  144.9, 142.1       2         143.50            damp
 	// <nil>
@@ -164,9 +164,9 @@ func ExampleResultsSheet() {
 	sheet, err := density.ResultsSheet(sublotResults()[1:])
 	fmt.Print(sheet, err)
 	// Output:
-	// sublot  characteristic  location  from  density (lb/ft3)  result (% of maximum theoretical density at the joint)
-	// 3-2     joint density   J         core             142.3
-	// 3-2     joint density   mean                       142.3                                                   90.93
+	// sublot  characteristic  location  origin  density (lb/ft3)  result (% of maximum theoretical density at the joint)
+	// 3-2     joint density   J         core               142.3
+	// 3-2     joint density   mean                         142.3                                                   90.93
 	// <nil>
 }
 

@@ -69,7 +69,7 @@ func resultTable(rows []sheetRow) *table {
 	t.column("characteristic", n, func(i int) string { return rows[i].result.Characteristic.String() })
 	t.column("location", n, func(i int) string { return rows[i].location.ID })
 	t.place(n, func(i int) Place { return rows[i].location.Place }, func(i int) string { return instantText(rows[i].location.At) })
-	t.column("from", n, func(i int) string {
+	t.column("origin", n, func(i int) string {
 		if rows[i].location.Origin == 0 {
 			return ""
 		}

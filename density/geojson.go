@@ -81,7 +81,7 @@ func resultFeature(r SublotResult, l LocationResult) feature {
 	p.add("characteristic", r.Characteristic.String())
 	p.add("origin", l.Origin.String())
 	p.add("source", l.Source)
-	p = append(p, property{"readings", l.Readings})
+	p = append(p, property{"count", l.Readings})
 	p.number("gauge mean", l.Gauge)
 	p.number("density", l.Density)
 	p.add("sublot result", r.percentText())

@@ -131,7 +131,7 @@ func TestEmptyGeoJSON(t *testing.T) {
 func TestReadingsSheet(t *testing.T) {
 	want := strings.TrimPrefix(`
 project TH 5, lot 3
-location  station  offset (ft)  from        latitude (°)  longitude (°)  time                       stage        pattern             readings (lb/ft3)  n  mean (lb/ft3)  mat (°F)  moisture
+location  station  offset (ft)  edge        latitude (°)  longitude (°)  time                       stage        pattern             readings (lb/ft3)  n  mean (lb/ft3)  mat (°F)  moisture
 3"2       12+34.5          6.5  right edge       44.9537         -93.09  2026-05-12T14:05:00-05:00  uncorrected  centre, turned 90°  143.5, 143.8       2         143.65       148  damp
 Süd        105+00                                                                                   uncorrected                      144, 143.9, 143.9  3         143.93
 `, "\n")

@@ -66,7 +66,7 @@ func (t *table) list(head string, n int, quantities func(i int) []string) {
 func (t *table) place(n int, place func(i int) Place, instant func(i int) string) {
 	t.quantity("station", n, func(i int) string { return place(i).Station })
 	t.quantity("offset", n, func(i int) string { return place(i).Offset.String() })
-	t.column("from", n, func(i int) string { return place(i).Edge })
+	t.column("edge", n, func(i int) string { return place(i).Edge })
 	t.quantity("latitude", n, func(i int) string { return coordinate(place(i).Coordinates, Coordinates.Latitude) })
 	t.quantity("longitude", n, func(i int) string { return coordinate(place(i).Coordinates, Coordinates.Longitude) })
 	t.column("time", n, instant)

@@ -214,15 +214,15 @@ func TestResultsWritten(t *testing.T) {
 	}
 	// (146.1 + 146.5)/2 = 146.3, 100 · 146.3/156.4 = 93.542… → 93.5
 	wantJSON := `{"type":"FeatureCollection","features":[
-{"type":"Feature","id":"mat density/2/A","geometry":null,"properties":{"lot":"3","station":"12+34.5","location":"A","characteristic":"mat density","origin":"corrected reading","source":"letter of 3 May","readings":2,"gauge mean (lb/ft3)":143.7,"density (lb/ft3)":146.1,"sublot result":"93.5 % of maximum theoretical density"}},
-{"type":"Feature","id":"mat density/2/B","geometry":null,"properties":{"location":"B","characteristic":"mat density","origin":"core","readings":1,"gauge mean (lb/ft3)":144,"density (lb/ft3)":146.5,"sublot result":"93.5 % of maximum theoretical density"}}
+{"type":"Feature","id":"mat density/2/A","geometry":null,"properties":{"lot":"3","station":"12+34.5","location":"A","characteristic":"mat density","origin":"corrected reading","source":"letter of 3 May","count":2,"gauge mean (lb/ft3)":143.7,"density (lb/ft3)":146.1,"sublot result":"93.5 % of maximum theoretical density"}},
+{"type":"Feature","id":"mat density/2/B","geometry":null,"properties":{"location":"B","characteristic":"mat density","origin":"core","count":1,"gauge mean (lb/ft3)":144,"density (lb/ft3)":146.5,"sublot result":"93.5 % of maximum theoretical density"}}
 ]}
 `
 	if got, err := density.ResultsGeoJSON([]density.SublotResult{r}); err != nil || string(got) != wantJSON {
 		t.Errorf("got %s%v\nwant %s", got, err, wantJSON)
 	}
 	wantSheet := "" +
-		"sublot  characteristic  location  station  from               readings  gauge mean (lb/ft3)  density (lb/ft3)  result (% of maximum theoretical density)\n" +
+		"sublot  characteristic  location  station  origin             readings  gauge mean (lb/ft3)  density (lb/ft3)  result (% of maximum theoretical density)\n" +
 		"2       mat density     A         12+34.5  corrected reading         2               143.70             146.1\n" +
 		"2       mat density     B                  core                      1               144.00             146.5\n" +
 		"2       mat density     mean                                                                            146.3" + strings.Repeat(" ", 2+37) + "93.5\n"
