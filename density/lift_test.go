@@ -79,6 +79,8 @@ func TestCheckEdge(t *testing.T) {
 		{"exactly a foot", at(in(12)), density.EdgePolicy{Least: ft(1)}, 0, nil},
 		{"300 mm is less than a foot", at(mm(300)), density.EdgePolicy{Least: ft(1)}, 1, nil},
 		{"beside the joint", at(in(4)), density.EdgePolicy{Least: in(2), Most: in(6)}, 0, nil},
+		{"at the nearest", at(in(2)), density.EdgePolicy{Least: in(2), Most: in(6)}, 0, nil},
+		{"at the farthest", at(in(6)), density.EdgePolicy{Least: in(2), Most: in(6)}, 0, nil},
 		{"on the joint", at(in(0)), density.EdgePolicy{Least: in(2), Most: in(6)}, 1, nil},
 		{"away from the joint", at(in(6.5)), density.EdgePolicy{Least: in(2), Most: in(6)}, 1, nil},
 		{"only a farthest", at(in(6.5)), density.EdgePolicy{Most: in(6)}, 1, nil},

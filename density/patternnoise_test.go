@@ -106,6 +106,13 @@ func TestPatternSaysWhatItLacks(t *testing.T) {
 	if codes(p.Warnings)[density.WarnNoisy] != 1 {
 		t.Errorf("noisy averages: %v", p.Warnings)
 	}
+	wider := halfPound
+	for tolerance, want := range map[float64]int{1.05: 1, 1.051: 0} { // 1.286953767…·√(2/3) = 1.0507933…
+		wider.Tolerance = units.LbPerFt3.Difference(tolerance)
+		if p, err = density.RollerPattern(at(nil, plateau...), wider); err != nil || codes(p.Warnings)[density.WarnNoisy] != want {
+			t.Errorf("tolerance %v: %v, %v", tolerance, p.Warnings, err)
+		}
+	}
 	same := at(abc, []float64{138, 138, 138}, []float64{142, 142, 142}, []float64{141, 141, 141})
 	if p, err = density.RollerPattern(same, halfPound); err != nil || p.Noise == nil || p.Noise.StdDev != 0 || p.PeakTest != nil {
 		t.Errorf("no scatter at all: %+v, %v", p, err)
