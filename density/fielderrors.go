@@ -7,11 +7,11 @@ import (
 	"unicode/utf8"
 
 	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
 )
 
 // Reasons a field record is refused, to be found with errors.Is.
 var (
-	ErrNoID           = errors.New("has no id")
 	ErrRepeatedID     = errors.New("id is used more than once")
 	ErrText           = errors.New("has a character that cannot be printed")
 	ErrStage          = errors.New("needs to say whether the readings are corrected")
@@ -40,7 +40,7 @@ const (
 // checkID refuses an id that is missing or that could break a line of a record.
 func checkID(fn, arg string, index int, id string) error {
 	if id == "" {
-		return &stats.InputError{Func: fn, Arg: arg, Index: index, Err: ErrNoID}
+		return &stats.InputError{Func: fn, Arg: arg, Index: index, Err: units.ErrNotGiven}
 	}
 	return checkText(fn, arg, index, id)
 }

@@ -38,8 +38,8 @@ func ReadingsGeoJSON(sets []ReadingSet) ([]byte, error) {
 // its sublot. Mat and joint results may stand together. The id of a feature is made
 // of the characteristic, the sublot and the location, with slashes between.
 //
-// Errors are [*stats.InputError] around [ErrNoID], [ErrText] or [ErrRepeatedID] (two
-// results of one characteristic and id).
+// Errors are [*stats.InputError] around [units.ErrNotGiven] (no id), [ErrText] or
+// [ErrRepeatedID] (two results of one characteristic and id).
 func ResultsGeoJSON(results []SublotResult) ([]byte, error) {
 	if err := checkDistinct("density.ResultsGeoJSON", results); err != nil {
 		return nil, err

@@ -127,7 +127,7 @@ func TestSpotsAreChecked(t *testing.T) {
 	}{
 		{"too few", []string{"A", "B"}, stats.ErrLength},
 		{"repeated", []string{"A", "B", "A"}, density.ErrRepeatedID},
-		{"empty", []string{"A", "", "C"}, density.ErrNoID},
+		{"empty", []string{"A", "", "C"}, units.ErrNotGiven},
 		{"a line break", []string{"A", "B\n", "C"}, density.ErrText},
 	} {
 		ps := at(abc, plateau...)

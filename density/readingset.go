@@ -85,10 +85,10 @@ type ReadingSet struct {
 // NewReadingSet checks a record and returns its set. A location has one value or
 // several; they are averaged here, so that they count as one location later.
 //
-// Errors are [*stats.InputError] around [ErrNoID], [ErrText], [stats.ErrTooFew],
-// [ErrStage], [ErrMixedStages] (corrected and uncorrected values at one location),
-// [ErrNoSource] (corrected values without Corrected, or Corrected said of
-// uncorrected ones: [ErrStage]), [units.ErrNotGiven], [ErrNotPositive],
+// Errors are [*stats.InputError] around [units.ErrNotGiven] (id, value), [ErrText],
+// [stats.ErrTooFew], [ErrStage] (no stage, or Corrected said of uncorrected
+// values), [ErrMixedStages] (corrected and uncorrected values at one location),
+// [ErrNoSource] (corrected values without Corrected), [ErrNotPositive],
 // [ErrUnitMismatch], [units.ErrRange] (instant, moisture) or as of
 // [Place.Validate].
 func NewReadingSet(r SetRecord) (ReadingSet, error) {

@@ -38,7 +38,7 @@ func TestReadingSetRefuses(t *testing.T) {
 		r    density.SetRecord
 		want error
 	}{
-		{"no id", density.SetRecord{Entries: good}, density.ErrNoID},
+		{"no id", density.SetRecord{Entries: good}, units.ErrNotGiven},
 		{"a tab in the id", density.SetRecord{ID: "3\t2", Entries: good}, density.ErrText},
 		{"broken text", density.SetRecord{ID: "3\xff", Entries: good}, density.ErrText},
 		{"no readings", density.SetRecord{ID: "1"}, stats.ErrTooFew},

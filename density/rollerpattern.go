@@ -111,7 +111,8 @@ type Pattern struct {
 //
 // Errors are [*stats.InputError] as of [MeanOf] with the number of the pass, or
 // around [units.ErrNotGiven] and [units.ErrRange] for the tolerance and the tender
-// range, [stats.ErrLength], [ErrNoID] and [ErrRepeatedID] for the spots.
+// range, [stats.ErrLength], [units.ErrNotGiven], [ErrText] and [ErrRepeatedID] for
+// the spots.
 func RollerPattern(passes []Pass, o PatternOptions) (Pattern, error) {
 	const fn = "density.RollerPattern"
 	if err := o.check(fn); err != nil {

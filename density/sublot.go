@@ -147,8 +147,8 @@ func (r SublotResult) mixedMethods() []stats.Warning {
 // [WarnMixedMethod] where some sublots rest on cores and others on gauge values,
 // because the two scatter differently.
 //
-// Errors are [*stats.InputError] with the id of the sublot, around [ErrNoID],
-// [ErrRepeatedID], [ErrCharacteristic] (joint and mat results together) or
+// Errors are [*stats.InputError] with the id of the sublot, around
+// [units.ErrNotGiven] (no id), [ErrText], [ErrRepeatedID], [ErrCharacteristic] (joint and mat results together) or
 // [ErrKind] (percentages of two kinds of reference).
 func CheckSublots(results []SublotResult) ([]stats.Warning, error) {
 	const fn = "density.CheckSublots"

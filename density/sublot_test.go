@@ -114,10 +114,10 @@ func TestAuditSublotRefuses(t *testing.T) {
 		want      error
 		where     string
 	}{
-		{"no id", "", []density.SublotLocation{gauge}, c, ref, sublotRounding, density.ErrNoID, "s.ID"},
+		{"no id", "", []density.SublotLocation{gauge}, c, ref, sublotRounding, units.ErrNotGiven, "s.ID"},
 		{"no locations", "1", nil, c, ref, sublotRounding, stats.ErrTooFew, "s.Locations"},
 		{"a repeated location", "1", []density.SublotLocation{gauge, core, gauge}, c, ref, sublotRounding, density.ErrRepeatedID, `[2] "A"`},
-		{"a location without an id", "1", []density.SublotLocation{gauge, {Characteristic: density.MatDensity}}, c, ref, sublotRounding, density.ErrNoID, "[1]"},
+		{"a location without an id", "1", []density.SublotLocation{gauge, {Characteristic: density.MatDensity}}, c, ref, sublotRounding, units.ErrNotGiven, "[1]"},
 		{"joint among mat", "1", []density.SublotLocation{gauge, joint}, c, ref, sublotRounding, density.ErrCharacteristic, `[1] "J"`},
 		{"neither joint nor mat", "1", []density.SublotLocation{nowhere}, c, ref, sublotRounding, units.ErrNotGiven, `[0] "N"`},
 		{"corrected beside uncorrected", "1", []density.SublotLocation{core, both}, c, ref, sublotRounding, density.ErrMixedStages, `[1] "A"`},
@@ -176,7 +176,7 @@ func TestCheckSublots(t *testing.T) {
 		{"mat and joint", []density.SublotResult{core, joint}, density.ErrCharacteristic, 0},
 		{"two references", []density.SublotResult{core, bulk}, density.ErrKind, 0},
 		{"a repeated id", []density.SublotResult{core, gauge, core}, density.ErrRepeatedID, 0},
-		{"the zero result", []density.SublotResult{{}}, density.ErrNoID, 0},
+		{"the zero result", []density.SublotResult{{}}, units.ErrNotGiven, 0},
 	} {
 		ws, err := density.CheckSublots(tt.results)
 		if !errors.Is(err, tt.want) || codes(ws)[density.WarnMixedMethod] != tt.warnings {
