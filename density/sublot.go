@@ -148,8 +148,9 @@ func (r SublotResult) mixedMethods() []stats.Warning {
 // because the two scatter differently.
 //
 // Errors are [*stats.InputError] with the id of the sublot, around
-// [units.ErrNotGiven] (no id), [ErrText], [ErrRepeatedID], [ErrCharacteristic] (joint and mat results together) or
-// [ErrKind] (percentages of two kinds of reference).
+// [units.ErrNotGiven] (no id), [ErrText], [ErrRepeatedID], [ErrCharacteristic]
+// (joint and mat results together) or [ErrKind] (percentages of two kinds of
+// reference).
 func CheckSublots(results []SublotResult) ([]stats.Warning, error) {
 	const fn = "density.CheckSublots"
 	if err := checkDistinct(fn, results); err != nil {

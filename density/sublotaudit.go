@@ -27,9 +27,9 @@ import (
 // has no density in place. Everything is in one unit.
 //
 // Errors are [*stats.InputError] with the id of the location, around
-// [units.ErrNotGiven] (no id), [ErrText], [ErrRepeatedID], [ErrCharacteristic], [ErrMixedStages] (readings
-// beside a density that is corrected already) or [stats.ErrTooFew] (no locations),
-// otherwise as of [AuditReadings], [Place.Validate] and [SublotPolicy.Validate].
+// [units.ErrNotGiven] (no id), [ErrText], [ErrRepeatedID], [ErrCharacteristic],
+// [ErrMixedStages] (readings beside a density that is corrected already) or
+// [stats.ErrTooFew] (no locations), otherwise as of [AuditReadings], [Place.Validate] and [SublotPolicy.Validate].
 func AuditSublot(s Sublot, c Correction, at Scope, ref Reference, p SublotPolicy) (SublotResult, error) {
 	const fn = "density.AuditSublot"
 	if err := p.Validate(); err != nil {
