@@ -26,7 +26,7 @@
 // # From the mat to a result
 //
 //   - [RollerPattern] says how many passes are enough, with the noise of the
-//     readings and how likely a peak is only noise; whether the level reached is
+//     readings and how likely noise alone shows such a peak; whether the level reached is
 //     enough is another question, which [Pattern.AuditLevel] answers.
 //   - [NewReadingSet] takes what was written down at one location, corrected or
 //     not; [CheckSets] looks for readings too far apart, copied blocks and a stuck

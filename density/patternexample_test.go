@@ -31,12 +31,12 @@ func ExampleRollerPattern_spots() {
 	}
 	fmt.Println(p.Outcome, "at pass", p.Optimum, "with the mat from", p.Window.High, "to", p.Window.Low)
 	fmt.Printf("highest average %.2f after pass %d ± %.2f, fit %.2f\n", p.Averages[p.Peak-1], p.Peak, p.StdErrs[p.Peak-1], p.Fit.Fitted[p.Peak-1])
-	fmt.Printf("noise of a reading %.2f lb/ft3, %d degrees of freedom; the peak is noise with a probability of at most %.2g\n",
+	fmt.Printf("noise of a reading %.2f lb/ft3, %d degrees of freedom; noise alone shows such a peak with a probability of at most %.2g\n",
 		p.Noise.StdDev, p.Noise.DF, p.PeakTest.P)
 	// Output:
 	// plateau at pass 5 with the mat from 288 °F to 219 °F
 	// highest average 144.87 lb/ft3 after pass 7 ± 0.11 lb/ft3, fit 144.87 lb/ft3
-	// noise of a reading 0.20 lb/ft3, 14 degrees of freedom; the peak is noise with a probability of at most 1
+	// noise of a reading 0.20 lb/ft3, 14 degrees of freedom; noise alone shows such a peak with a probability of at most 1
 }
 
 func ExamplePattern_AuditLevel() {

@@ -31,7 +31,7 @@ type PeakTest struct {
 	T        float64                 // Drop/StdErr
 	DF       int                     // degrees of freedom, those of the noise
 	Compared int                     // c
-	P        float64                 // upper bound of the probability that the peak is noise
+	P        float64                 // upper bound of the probability that noise alone shows such a peak
 }
 
 func testPeak(passes []Pass, peak int, noise *PatternNoise, unit units.DensityUnit) *PeakTest {
@@ -71,7 +71,7 @@ func (t *PeakTest) text() string {
 	if t == nil {
 		return ""
 	}
-	return fmt.Sprintf("; the probability that the peak is only noise is at most %.2g", t.P)
+	return fmt.Sprintf("; noise alone would show such a peak with a probability of at most %.2g", t.P)
 }
 
 func addAll(sum *big.Rat, xs []*big.Rat) *big.Rat {

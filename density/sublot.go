@@ -156,26 +156,37 @@ func CheckSublots(results []SublotResult) ([]stats.Warning, error) {
 	if err := checkDistinct(fn, results); err != nil {
 		return nil, err
 	}
-	var order []string
-	by := map[string][]string{}
 	for i, r := range results {
 		if err := r.fits(results[0]); err != nil {
 			return nil, &stats.InputError{Func: fn, Arg: "results", Index: i, ID: r.ID, Value: r.Unit, Err: err}
 		}
-		method := fmt.Sprint(r.Origins())
-		if by[method] == nil {
-			order = append(order, method)
-		}
-		by[method] = append(by[method], r.ID)
 	}
-	if len(order) < 2 {
+	parts := byMethod(results)
+	if len(parts) < 2 {
 		return nil, nil
 	}
-	var parts []string
-	for _, method := range order {
-		parts = append(parts, strings.Trim(method, "[]")+" at "+strings.Join(by[method], ", "))
-	}
 	return []stats.Warning{{Code: WarnMixedMethod, Text: "the sublots of the lot rest on different methods: " + strings.Join(parts, "; ")}}, nil
+}
+
+// byMethod lists the sublots by how their densities were obtained, in the order
+// the methods first appear.
+func byMethod(results []SublotResult) (parts []string) {
+	at := map[string]int{}
+	for _, r := range results {
+		var words []string
+		for _, o := range r.Origins() {
+			words = append(words, o.String())
+		}
+		method := strings.Join(words, " and ")
+		i, known := at[method]
+		if !known {
+			at[method] = len(parts)
+			parts = append(parts, method+" at "+r.ID)
+			continue
+		}
+		parts[i] += ", " + r.ID
+	}
+	return parts
 }
 
 // fits refuses results that cannot stand in one lot.

@@ -183,6 +183,12 @@ func TestCheckSublots(t *testing.T) {
 			t.Errorf("%s: %v, %v", tt.name, ws, err)
 		}
 	}
+	third := gauge
+	third.ID = "5"
+	ws, err := density.CheckSublots([]density.SublotResult{gauge, core, third})
+	if err != nil || len(ws) != 1 || !strings.HasSuffix(ws[0].Text, ": corrected reading at 1, 5; core at 2") {
+		t.Errorf("two methods: %v, %v", ws, err)
+	}
 	// on a map and on a sheet mat and joint may stand together
 	same := joint
 	same.ID = core.ID
