@@ -76,9 +76,7 @@ func AuditReadings(readings []Reading, c Correction, at Scope, ref Reference, p 
 	}
 	a := audit{unit: unit}
 	m := a.round("mean reading", "Σx/n", sumText(readings), mean, p.Mean)
-	corrected := new(big.Rat).Add(m, c.exact)
-	d := a.round("corrected density", "mean + offset", units.ExactText(m)+" "+signedText(c.exact), corrected, p.Density)
-	return a.finish(fn, d, len(readings), ref, p)
+	return a.finish(fn, a.correct(m, c, p), len(readings), ref, p)
 }
 
 // AuditCore is [AuditReadings] for a density that is in place already, such as a
@@ -98,16 +96,23 @@ func AuditCore(core InPlace, ref Reference, p RoundingPolicy) (Audited, error) {
 
 // audit collects the working.
 type audit struct {
-	unit  units.DensityUnit
-	steps []units.Step
+	unit   units.DensityUnit
+	prefix string // names the location, "" where there is only one
+	steps  []units.Step
 }
 
 // round applies a rule that is valid and notes the step.
 func (a *audit) round(what, formula, numbers string, x *big.Rat, r units.Rounding) *big.Rat {
 	rounded, _ := r.Rat(x)
-	a.steps = append(a.steps, units.Step{What: what, Formula: formula, Numbers: numbers,
+	a.steps = append(a.steps, units.Step{What: a.prefix + what, Formula: formula, Numbers: numbers,
 		Value: units.ExactText(x) + " " + a.unit.String(), Rounded: units.ExactText(rounded) + " " + a.unit.String(), Rounding: r.Rule()})
 	return rounded
+}
+
+// correct adds the offset to a mean.
+func (a *audit) correct(mean *big.Rat, c Correction, p RoundingPolicy) *big.Rat {
+	corrected := new(big.Rat).Add(mean, c.exact)
+	return a.round("corrected density", "mean + offset", units.ExactText(mean)+" "+signedText(c.exact), corrected, p.Density)
 }
 
 func (a *audit) finish(fn string, d *big.Rat, n int, ref Reference, p RoundingPolicy) (Audited, error) {

@@ -36,9 +36,23 @@
 // # Two speeds
 //
 // [PercentCompaction] and [AirVoids] work in float64. [AuditReadings] and
-// [AuditCore] run the same chain in exact rational arithmetic, round only where
-// a [RoundingPolicy] says so and return the working; their percentage is the
-// decimal that package lot takes.
+// [AuditCore] and, for several locations, [AuditSublot] run the same chain in exact
+// rational arithmetic, round only where a [RoundingPolicy] says so and return the
+// working; their percentage is the decimal that package lot takes.
+//
+// # From the mat to a result
+//
+//   - [RollerPattern] says how many passes are enough, with the noise of the
+//     readings and how likely noise alone shows such a peak; whether the level reached is
+//     enough is another question, which [Pattern.AuditLevel] answers.
+//   - [NewReadingSet] takes what was written down at one location, corrected or
+//     not; [CheckSets] looks for readings too far apart, copied blocks and a stuck
+//     gauge.
+//   - [AuditSublot] averages locations, with cores in place of readings where they
+//     were cut; joint density is a [Characteristic] of its own.
+//   - [ReadingsGeoJSON], [ResultsGeoJSON], [ReadingsSheet] and [ResultsSheet] write
+//     records for maps and for people.
+//   - [CheckLift] and [CheckEdge] compare a lift and a place with a policy.
 //
 // Results are for qualified people to review; the contract documents decide.
 package density

@@ -24,6 +24,7 @@ var (
 	ref density.Reference
 	correction density.Correction
 	scope density.Scope
+	set density.ReadingSet
 	hot = units.Fahrenheit.Of(285)
 )
 `
@@ -45,6 +46,10 @@ func TestMixUpsDoNotCompile(t *testing.T) {
 		{"a density as a reference", "var _, _ = density.PercentCompaction(core, lb)", "var _, _ = density.PercentCompaction(core, ref)"},
 		{"a difference as a density", "var _ units.Density = lb.Sub(lb)", "var _ units.DensityDifference = lb.Sub(lb)"},
 		{"a temperature difference as a temperature", "var _ units.Temperature = hot.Sub(hot)", "var _ units.TemperatureDifference = hot.Sub(hot)"},
+		{"a core among uncorrected readings", "var _ = density.SublotLocation{Readings: []density.Reading{core}}", "var _ = density.SublotLocation{Readings: []density.Reading{reading}}"},
+		{"a reading in place of a core", "var _ = density.SublotLocation{InPlace: reading}", "var _ = density.SublotLocation{InPlace: core}"},
+		{"a set of readings as in place", "var _, _ = density.PercentCompaction(set, ref)", "var _, _ = density.AuditReadings(set.Readings(), correction, scope, ref, density.RoundingPolicy{})"},
+		{"a temperature as an offset", "var _ = density.Place{Offset: hot}", "var _ = density.Place{Offset: units.Foot.Of(3)}"},
 		{"an offset of densities", "var _ = density.Offset{Offset: lb}", "var _ = density.Offset{Offset: lb.Sub(lb)}"},
 	} {
 		if err := typeCheck(fset, imp, mixupHead+tt.right); err != nil {

@@ -11,7 +11,19 @@ import (
 // Pass is what was read after one roller pass, at the same spots every time.
 type Pass struct {
 	Readings []Reading         // one or more, uncorrected
+	Spots    []string          // id of the spot of each reading; nil where they were not noted
 	Mat      units.Temperature // mat temperature; not given where nobody measured it
+}
+
+// TemperatureRange is the span from Low to High, both included.
+type TemperatureRange struct{ Low, High units.Temperature }
+
+// IsZero reports whether neither end is given.
+func (r TemperatureRange) IsZero() bool { return r.Low.IsZero() && r.High.IsZero() }
+
+// Contains reports whether t is given and neither below Low nor above High.
+func (r TemperatureRange) Contains(t units.Temperature) bool {
+	return !t.IsZero() && !r.IsZero() && t.Compare(r.Low) >= 0 && t.Compare(r.High) <= 0
 }
 
 // PatternOptions sets how [RollerPattern] judges.
@@ -22,6 +34,10 @@ type PatternOptions struct {
 	// MinMat is the lowest mat temperature at which a pass counts as evidence;
 	// not given means that temperature is not looked at.
 	MinMat units.Temperature
+	// Tender is the range of mat temperatures in which this mix may move under
+	// the roller; not given means it is not looked at. A trade article (Roads &
+	// Bridges, December 2000) puts it at 190 °F to 240 °F for mixes that have one.
+	Tender TemperatureRange
 }
 
 // PatternOutcome is what a series of passes shows. NotEstablished is a normal
@@ -51,21 +67,28 @@ func (o PatternOutcome) String() string {
 	return fmt.Sprintf("PatternOutcome(%d)", o)
 }
 
-// Pattern is the answer of [RollerPattern]. Passes count from 1.
+// Pattern is the answer of [RollerPattern]. Passes count from 1; slices by pass
+// are in the order of the passes.
 type Pattern struct {
 	Outcome  PatternOutcome
-	Optimum  int             // fewest passes that no later average beats by more than the tolerance; 0 if not shown
-	Peak     int             // pass with the highest average, the first of equals; 0 without passes
-	FellAt   int             // first pass of a break-over, 0 for none
-	Usable   int             // passes made at or above the minimum mat temperature, all where none is set
-	Averages []units.Density // pass averages in the unit of the readings
-	Reason   string          // why, and what would settle it
+	Optimum  int                       // fewest passes that no later average beats by more than the tolerance; 0 if not shown
+	Peak     int                       // pass with the highest average, the first of equals; 0 without passes
+	FellAt   int                       // first pass of a break-over, 0 for none
+	Usable   int                       // passes made at or above the minimum mat temperature, all where none is set
+	Averages []units.Density           // pass averages in the unit of the readings
+	StdErrs  []units.DensityDifference // standard errors of the averages from Noise; nil without it
+	Noise    *PatternNoise             // nil where no pass was read more than once
+	Fit      UnimodalFit               // the rise and fall nearest to the averages
+	PeakTest *PeakTest                 // whether the peak stands out of the noise; nil without noise or without a pass after the peak
+	Reached  units.Density             // mean of the averages from the optimum on, before a break-over, of passes warm enough; not given if not established
+	Window   TemperatureRange          // coldest and warmest mat of the passes up to the optimum, or of the usable ones without an optimum
+	Reason   string                    // why
+	Next     string                    // what would settle it; "" where the pattern is established
 	Options  PatternOptions
 	Warnings []stats.Warning
-}
 
-// passesBeyond is how many passes after the optimum must confirm it.
-const passesBeyond = 2
+	reached *big.Rat // Reached before it was recorded; nil if not established
+}
 
 // RollerPattern finds how many passes are enough from the average density after
 // each. With averages a₁…a_k and the tolerance T, decided on exact decimals,
@@ -76,36 +99,75 @@ const passesBeyond = 2
 //
 // A pattern is established by a rise of more than T before the optimum and at
 // least two passes beyond it, made while the mat was at or above MinMat. A drop
-// that came back is reported with [WarnDip]. Uncorrected readings serve: the
-// pattern is relative, and a plateau does not mean that a limit is met.
+// that came back is reported with [WarnDip], one that began in the tender range
+// and was not followed below it with [WarnTender]. Uncorrected readings serve: the
+// pattern is relative, and a plateau does not mean that a limit is met, which
+// [Pattern.AuditLevel] answers.
+//
+// Beside the rule stand the least-squares rise and fall ([UnimodalFit]) and, where
+// passes were read at several spots, the noise ([PatternNoise]) and the test of
+// the peak against it ([PeakTest]); they decide nothing. One reading per pass is
+// enough for the rule and comes with [WarnNoNoise].
 //
 // Errors are [*stats.InputError] as of [MeanOf] with the number of the pass, or
-// around [units.ErrNotGiven] and [units.ErrRange] for the tolerance.
+// around [units.ErrNotGiven] and [units.ErrRange] for the tolerance and the tender
+// range, [stats.ErrLength], [units.ErrNotGiven], [ErrText] and [ErrRepeatedID] for
+// the spots.
 func RollerPattern(passes []Pass, o PatternOptions) (Pattern, error) {
 	const fn = "density.RollerPattern"
-	if o.Tolerance.IsZero() {
-		return Pattern{}, refuse(fn, "o.Tolerance", "", units.ErrNotGiven)
-	}
-	if o.Tolerance.In(o.Tolerance.Unit()) < 0 {
-		return Pattern{}, refuse(fn, "o.Tolerance", o.Tolerance.String(), units.ErrRange)
+	if err := o.check(fn); err != nil {
+		return Pattern{}, err
 	}
 	averages, unit, err := passAverages(fn, passes)
 	if err != nil {
 		return Pattern{}, err
 	}
+	spots, err := sameSpots(fn, passes)
+	if err != nil {
+		return Pattern{}, err
+	}
 	p := Pattern{Options: o, Usable: countWarm(passes, o)}
 	if len(passes) == 0 {
-		p.Reason = "no passes; read the same spots after every pass"
+		p.Reason, p.Next = "no passes", "read the same spots after every pass"
 		return p, nil
-	}
-	for _, a := range averages {
-		p.Averages = append(p.Averages, record(a, unit))
 	}
 	c := curve{averages, o.Tolerance.Exact(unit)}
 	p.Peak = c.peak() + 1
 	p.judge(c, passes)
+	p.describe(c, passes, unit, spots)
 	p.warn(c, passes)
 	return p, nil
+}
+
+// describe adds what stands beside the rule.
+func (p *Pattern) describe(c curve, passes []Pass, unit units.DensityUnit, spots spotState) {
+	for _, a := range c.averages {
+		p.Averages = append(p.Averages, record(a, unit))
+	}
+	if p.Optimum > 0 {
+		p.reached = c.mean(p.plateauPasses(passes))
+		p.Reached = record(p.reached, unit)
+	}
+	p.Window = p.window(passes)
+	p.Fit = fitUnimodal(c.averages, passes, unit)
+	p.Noise = estimateNoise(passes, spots)
+	p.StdErrs = p.Noise.stdErrs(passes, unit)
+	p.PeakTest = testPeak(passes, p.Peak-1, p.Noise, unit)
+	p.warnOfNoise(unit, spots)
+}
+
+func (o PatternOptions) check(fn string) error {
+	switch t := o.Tender; {
+	case o.Tolerance.IsZero():
+		return refuse(fn, "o.Tolerance", "", units.ErrNotGiven)
+	case o.Tolerance.In(o.Tolerance.Unit()) < 0:
+		return refuse(fn, "o.Tolerance", o.Tolerance.String(), units.ErrRange)
+	case t.Low.IsZero() != t.High.IsZero():
+		return refuse(fn, "o.Tender", "", fmt.Errorf("%w: it needs both ends", units.ErrNotGiven))
+	case t.Low.Compare(t.High) > 0:
+		return refuse(fn, "o.Tender", t.Low.String()+" to "+t.High.String(), units.ErrRange)
+	}
+	return nil
 }
 
 func passAverages(fn string, passes []Pass) ([]*big.Rat, units.DensityUnit, error) {
@@ -123,142 +185,4 @@ func passAverages(fn string, passes []Pass) ([]*big.Rat, units.DensityUnit, erro
 		averages = append(averages, mean)
 	}
 	return averages, unit, nil
-}
-
-// countWarm counts the passes that were warm enough to be evidence.
-func countWarm(passes []Pass, o PatternOptions) (n int) {
-	for _, pass := range passes {
-		if o.MinMat.IsZero() || !pass.Mat.IsZero() && pass.Mat.Compare(o.MinMat) >= 0 {
-			n++
-		}
-	}
-	return n
-}
-
-// judge decides the outcome. Every way out but the last leaves Optimum at 0 or
-// says why it is not established.
-func (p *Pattern) judge(c curve, passes []Pass) {
-	best := c.optimum()
-	beyond := len(c.averages) - 1 - best
-	switch {
-	case len(c.averages) <= passesBeyond:
-		p.Reason = fmt.Sprintf("%d passes cannot show where density stops rising; keep reading until %d passes bring no more", len(c.averages), passesBeyond)
-		return
-	case !c.roseBefore(best):
-		p.Reason = "density did not rise by more than the tolerance; check that the first reading came before the mat was compacted"
-		return
-	case beyond < passesBeyond:
-		p.Reason = fmt.Sprintf("density was still rising at pass %d; roll and read %d more", best+1, passesBeyond-beyond)
-		return
-	case countWarm(passes[best+1:], p.Options) < passesBeyond:
-		p.Outcome = StoppedByTemperature
-		p.Reason = fmt.Sprintf("%d passes usable; the passes that would show a plateau were made below %v or without a mat temperature", p.Usable, p.Options.MinMat)
-		return
-	}
-	p.Optimum = best + 1
-	p.Outcome = Plateau
-	p.Reason = fmt.Sprintf("no later pass average exceeds pass %d by more than %v", p.Optimum, p.Options.Tolerance)
-	if fell := c.fell(); fell > 0 {
-		p.Outcome = BreakOver
-		p.FellAt = fell + 1
-		p.Reason = fmt.Sprintf("the average fell more than %v below the peak of pass %d at pass %d and stayed down; pass %d is within the tolerance of the peak",
-			p.Options.Tolerance, p.Peak, p.FellAt, p.Optimum)
-	}
-}
-
-func (p *Pattern) warn(c curve, passes []Pass) {
-	if fall, back := c.dip(); back > 0 {
-		p.Warnings = append(p.Warnings, stats.Warning{Code: WarnDip, Where: fmt.Sprintf("pass %d", fall+1), Text: fmt.Sprintf(
-			"density fell by more than the tolerance and was back by pass %d: a tender mix or a shifted spot, not a break-over", back+1)})
-	}
-	if p.Outcome == BreakOver {
-		p.Warnings = append(p.Warnings, stats.Warning{Code: WarnOverRolled, Where: fmt.Sprintf("pass %d", p.FellAt),
-			Text: "rolling past the peak loosens the mat; stop before it"})
-	}
-	for i, pass := range passes {
-		if !p.Options.MinMat.IsZero() && pass.Mat.IsZero() {
-			p.Warnings = append(p.Warnings, stats.Warning{Code: WarnNoMatTemp, Where: fmt.Sprintf("pass %d", i+1),
-				Text: "no mat temperature, so the pass is not counted as warm enough"})
-		}
-	}
-}
-
-// curve is density against passes, in exact numbers.
-type curve struct {
-	averages  []*big.Rat
-	tolerance *big.Rat
-}
-
-// exceeds reports whether a is more than the tolerance above b.
-func (c curve) exceeds(a, b *big.Rat) bool {
-	return new(big.Rat).Sub(a, b).Cmp(c.tolerance) > 0
-}
-
-func (c curve) peak() int {
-	best := 0
-	for i, a := range c.averages {
-		if a.Cmp(c.averages[best]) > 0 {
-			best = i
-		}
-	}
-	return best
-}
-
-// optimum walks back from the end while the highest average seen stays within
-// the tolerance.
-func (c curve) optimum() int {
-	last := len(c.averages) - 1
-	best, highest := last, c.averages[last]
-	for i := last - 1; i >= 0; i-- {
-		if !c.exceeds(highest, c.averages[i]) {
-			best = i
-		}
-		if c.averages[i].Cmp(highest) > 0 {
-			highest = c.averages[i]
-		}
-	}
-	return best
-}
-
-func (c curve) roseBefore(i int) bool {
-	for _, a := range c.averages[:i] {
-		if c.exceeds(c.averages[i], a) {
-			return true
-		}
-	}
-	return false
-}
-
-// fell returns the first pass of a break-over, 0 for none.
-func (c curve) fell() int {
-	peak := c.averages[c.peak()]
-	first := 0
-	for i := c.peak() + 1; i < len(c.averages); i++ {
-		low := c.exceeds(peak, c.averages[i])
-		switch {
-		case low && first == 0:
-			first = i
-		case !low && first > 0:
-			return 0
-		}
-	}
-	return first
-}
-
-// dip returns the first pass of a drop that came back to within the tolerance of
-// what was reached before it, and the pass that was back; 0, 0 for none.
-func (c curve) dip() (fall, back int) {
-	highest := c.averages[0]
-	for i, a := range c.averages {
-		low := c.exceeds(highest, a)
-		switch {
-		case low && fall == 0:
-			fall = i
-		case !low && fall > 0:
-			return fall, i
-		case a.Cmp(highest) > 0:
-			highest = a
-		}
-	}
-	return 0, 0
 }

@@ -156,3 +156,12 @@ func ExampleExactText() {
 	fmt.Println(units.ExactText(big.NewRat(5, 2)), units.ExactText(big.NewRat(1, 3)))
 	// Output: 2.5 0.333333333…
 }
+
+func ExampleNewWaterByContract() {
+	w, err := units.NewWaterByContract(units.LbPerFt3.Of(62.3), "special provision 402")
+	fmt.Println(w, err)
+	fmt.Println(units.SpecificGravityOf(2.512).Density(w))
+	// Output:
+	// 62.3 lb/ft3 (special provision 402) <nil>
+	// 156.4976 lb/ft3
+}

@@ -10,7 +10,8 @@ import (
 // lie 0.23 percentage points of compaction. Name one, and use the same one for
 // cores, Gmm and the offset of a gauge.
 //
-// Water is implemented by [WaterConvention] and [WaterAtTemperature].
+// Water is implemented by [WaterConvention], [WaterAtTemperature] and
+// [WaterByContract].
 type Water interface {
 	Density() Density
 	String() string
@@ -147,4 +148,40 @@ func WaterAt(t Temperature) (WaterAtTemperature, error) {
 		return WaterAtTemperature{}, err
 	}
 	return WaterAtTemperature{t: t, d: KgPerM3.Of(recorded.InexactFloat64())}, nil
+}
+
+// WaterByContract is a density of water that a contract states and that is none of
+// the conventions, such as 62.3 lb/ft3; make one with [NewWaterByContract]. The
+// zero value states none.
+type WaterByContract struct {
+	d      Density
+	source string
+}
+
+func (w WaterByContract) water() {}
+
+// Density returns the density as stated; not given for the zero value.
+func (w WaterByContract) Density() Density { return w.d }
+
+// String returns the density and who states it.
+func (w WaterByContract) String() string {
+	if w.d.IsZero() {
+		return ""
+	}
+	return w.d.String() + " (" + w.source + ")"
+}
+
+// NewWaterByContract takes over a density of water with who states it. Liquid water
+// at ordinary pressure has 950 to 1001 kg/m3 (0 to 100 °C); a density beyond that
+// is a mistake and the error wraps [ErrRange]. It wraps [ErrNotGiven] where the
+// density or the source is missing.
+func NewWaterByContract(d Density, source string) (WaterByContract, error) {
+	const fn = "units.NewWaterByContract"
+	if d.IsZero() || source == "" {
+		return WaterByContract{}, fmt.Errorf("%s: d = %q, source = %q: %w", fn, d, source, ErrNotGiven)
+	}
+	if x := d.In(KgPerM3); x < 950 || x > 1001 {
+		return WaterByContract{}, fmt.Errorf("%s: d = %v: %w; water has 950 to 1001 kg/m3", fn, d, ErrRange)
+	}
+	return WaterByContract{d, source}, nil
 }

@@ -51,3 +51,23 @@ func TestWaterConventionsDiffer(t *testing.T) {
 		t.Error("a density came of no water")
 	}
 }
+
+func TestWaterByContractRefuses(t *testing.T) {
+	for _, tt := range []struct {
+		d      units.Density
+		source string
+		want   error
+	}{
+		{units.Density{}, "contract", units.ErrNotGiven},
+		{units.LbPerFt3.Of(62.3), "", units.ErrNotGiven},
+		{units.LbPerFt3.Of(6.23), "contract", units.ErrRange},
+		{units.KgPerM3.Of(62.3), "contract", units.ErrRange},
+	} {
+		if w, err := units.NewWaterByContract(tt.d, tt.source); !errors.Is(err, tt.want) || !w.Density().IsZero() {
+			t.Errorf("%v, %q: %v, %v; want %v", tt.d, tt.source, w, err, tt.want)
+		}
+	}
+	if !units.SpecificGravityOf(2.5).Density(units.WaterByContract{}).IsZero() {
+		t.Error("a density came of no water")
+	}
+}

@@ -81,7 +81,9 @@ type jsonPattern struct {
 	FellAt   int             `json:"fellAt"`
 	Usable   int             `json:"usable"`
 	Reason   string          `json:"reason"`
+	Next     string          `json:"next"`
 	Averages []units.Density `json:"averages"`
+	StdErrs  []number        `json:"standardErrors"`
 	Warnings []jsonWarning   `json:"warnings"`
 }
 
@@ -180,7 +182,11 @@ func offsetJSON(j judged) jsonOffset {
 }
 
 func patternJSON(p density.Pattern) jsonPattern {
-	return jsonPattern{p.Outcome.String(), p.Optimum, p.Peak, p.FellAt, p.Usable, p.Reason, p.Averages, warningsJSON(p.Warnings)}
+	stdErrs := []number{}
+	for _, e := range p.StdErrs {
+		stdErrs = append(stdErrs, number(e.In(e.Unit())))
+	}
+	return jsonPattern{p.Outcome.String(), p.Optimum, p.Peak, p.FellAt, p.Usable, p.Reason, p.Next, p.Averages, stdErrs, warningsJSON(p.Warnings)}
 }
 
 func lotJSON(l judgedLot, t lot.Terms) jsonLot {

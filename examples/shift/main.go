@@ -16,7 +16,7 @@
 //	schedule.csv  from,intercept,slope,reject  pay factor = intercept + slope·PWL from a PWL up to the next row
 //	strip.csv     location,reading,unit      one uncorrected reading a line, several a location
 //	cores.csv     location,gmb               bulk specific gravity of the core cut there
-//	passes.csv    pass,reading,unit,mat,mat unit   readings after each pass, mat temperature
+//	passes.csv    pass,spot,reading,unit,mat,mat unit   readings after each pass at the same spots, mat temperature
 //	gmm.csv       date,gmm                   one determination a line; the mean of a day counts
 //	sublots.csv   lot,sublot,date,quantity   what was placed
 //	readings.csv  sublot,reading,unit        uncorrected acceptance readings at the random locations

@@ -111,15 +111,24 @@ func (r *report) pattern(p density.Pattern, passes []density.Pass) {
 		r.linef("  %v", p.Outcome)
 	}
 	r.linef("  %s", p.Reason)
-	r.linef("pass\taverage\tgain\tmat\t")
+	if p.Next != "" {
+		r.linef("  %s", p.Next)
+	}
+	r.linef("pass\taverage\tstandard error\tfitted\tgain\tmat\t")
 	for i, a := range p.Averages {
-		gain := ""
+		gain, stdErr := "", ""
 		if i > 0 {
 			gain = fmt.Sprintf("%+.1f", a.Sub(p.Averages[i-1]))
 		}
-		r.linef("%d\t%.1f\t%s\t%v\t", i+1, a, gain, passes[i].Mat)
+		if p.StdErrs != nil {
+			stdErr = fmt.Sprintf("%.2f", p.StdErrs[i])
+		}
+		r.linef("%d\t%.1f\t%s\t%.1f\t%s\t%v\t", i+1, a, stdErr, p.Fit.Fitted[i], gain, passes[i].Mat)
 	}
 	r.flush()
+	if t := p.PeakTest; t != nil {
+		r.linef("  the peak stands %+.2f above what follows; noise alone shows as much with a probability of at most %.2f", t.Drop, t.P)
+	}
 	r.linef("  Readings here are uncorrected, so they compare with each other only; a plateau does not mean a limit is met.")
 	r.warnings(p.Warnings)
 }

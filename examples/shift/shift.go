@@ -106,7 +106,7 @@ func (s *shift) readCores(files fs.FS) error {
 }
 
 func (s *shift) readPasses(files fs.FS) error {
-	rows, err := table(files, "passes.csv", "pass", "reading", "unit", "mat", "mat unit")
+	rows, err := table(files, "passes.csv", "pass", "spot", "reading", "unit", "mat", "mat unit")
 	if err != nil {
 		return err
 	}
@@ -125,6 +125,10 @@ func (s *shift) readPasses(files fs.FS) error {
 		if err != nil {
 			return err
 		}
+		spot, err := r["spot"].word()
+		if err != nil {
+			return err
+		}
 		mat, err := r["mat"].temperature(r["mat unit"])
 		if err != nil {
 			return err
@@ -135,6 +139,7 @@ func (s *shift) readPasses(files fs.FS) error {
 		}
 		p.Mat = mat
 		p.Readings = append(p.Readings, reading)
+		p.Spots = append(p.Spots, spot)
 	}
 	return nil
 }

@@ -1,0 +1,75 @@
+package density
+
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"github.com/densilot/densilot/units"
+)
+
+// Requirement is the least percentage that is wanted and what it is a percentage
+// of.
+type Requirement struct {
+	Percent decimal.Decimal
+	Kind    ReferenceKind
+}
+
+// PatternLevel says whether the level that a roller pattern reached is enough.
+type PatternLevel struct {
+	Audited
+	Required Requirement
+	Met      bool // Percentage is at least Required.Percent
+}
+
+// AuditLevel compares the level that the pattern reached with a requirement, which
+// is another question than whether density stopped rising:
+//
+//	mean of the pass averages on the plateau → + offset → / reference → · 100 ≥ required
+//
+// in exact rational arithmetic, each result rounded by the policy before it is
+// used further; Mean rounds the mean of the averages. The plateau is that of
+// [Pattern.Reached]. N counts no readings here and is 0.
+//
+// Errors are [*stats.InputError] around [ErrNotEstablished] where the pattern shows
+// no plateau, [ErrKind] where the requirement is of another kind than the
+// reference, [units.ErrRange] or [units.ErrDigits] for a requirement that is not
+// positive or has an absurd exponent, otherwise those of [AuditReadings].
+func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPolicy, required Requirement) (PatternLevel, error) {
+	const fn = "density.Pattern.AuditLevel"
+	if p.reached == nil {
+		return PatternLevel{}, refuse(fn, "p", p.Outcome.String(), ErrNotEstablished)
+	}
+	if err := required.check(fn, ref); err != nil {
+		return PatternLevel{}, err
+	}
+	if err := r.Validate(); err != nil {
+		return PatternLevel{}, err
+	}
+	unit := p.Reached.Unit()
+	if err := c.check(fn, unit, at); err != nil {
+		return PatternLevel{}, err
+	}
+	a := audit{unit: unit}
+	m := a.round("mean of the plateau", "Σa/n", "", p.reached, r.Mean)
+	d := a.correct(m, c, r)
+	audited, err := a.finish(fn, d, 0, ref, r)
+	if err != nil {
+		return PatternLevel{}, err
+	}
+	return PatternLevel{Audited: audited, Required: required, Met: audited.Percentage.Cmp(required.Percent) >= 0}, nil
+}
+
+func (q Requirement) check(fn string, ref Reference) error {
+	switch {
+	case q.Kind != ref.kind:
+		return refuse(fn, "required", q.Kind.PercentOf(), fmt.Errorf("%w; the reference is %v", ErrKind, ref.kind))
+	case q.Percent.Sign() <= 0:
+		return refuse(fn, "required", "", units.ErrRange)
+	}
+	// an exponent that no percentage has would fill the memory when compared
+	if _, err := (units.Rounding{Method: units.Absolute}).Decimal(q.Percent); err != nil {
+		return refuse(fn, "required", "", err)
+	}
+	return nil
+}
