@@ -15,7 +15,7 @@
 // move decisions.
 //
 // Bad input is an [*InputError] that names the argument and wraps a reason for
-// errors.Is. A sound result with something to think about carries [Warning]s.
+// errors.Is. A sound result with something to think about carries a [Warning].
 // No function panics, and none returns NaN or an infinity beside a nil error.
 //
 // # Accuracy and cost
