@@ -172,7 +172,10 @@ func restShare(xs []float64, r GrubbsResult) float64 {
 func grubbsP(g, share float64, n int, side Side) (lower, upper float64, exact bool) {
 	u := g / maxDeviation(n)
 	one := newSymmetricBeta(float64(n)/2 - 1).tail(min(0.5, share/(2*(1+u))))
-	upper = max(comparisons(n, side)*one, leastTail)
+	upper = comparisons(n, side) * one
+	if share > 0 {
+		upper = max(upper, leastTail)
+	}
 	if g > exactBeyond(n, side) {
 		return min(upper, 1), min(upper, 1), true
 	}

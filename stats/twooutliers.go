@@ -63,7 +63,9 @@ func TwoOutliers(xs []float64, side Side, alpha float64) (TwoOutliersResult, err
 		return r, nil
 	}
 	r.Ratio = restRatio(xs, r)
-	r.P = d.ratioCDF(r.Ratio)
+	if r.P = 0; r.Ratio > 0 { // else the rest has no spread, which has probability 0
+		r.P = d.ratioCDF(r.Ratio)
+	}
 	r.Outliers = r.P <= alpha
 	r.Warnings = r.doubts(xs)
 	return r, nil
