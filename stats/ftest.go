@@ -62,7 +62,7 @@ func newFTest(fn string, x, y Summary, level float64) (FTest, error) {
 	if err := checkFraction(fn, "level", level); err != nil {
 		return FTest{}, err
 	}
-	if x.N > mostPlanned || y.N > mostPlanned {
+	if x.N > mostValues || y.N > mostValues {
 		return FTest{}, refuse(fn, "N", "", fmt.Errorf("%w: more than 1e9 values", ErrParameter))
 	}
 	r := FTest{X: x, Y: y, XLarger: x.StdDev >= y.StdDev, Status: Tested}

@@ -83,7 +83,8 @@ func Grubbs(xs []float64, side Side, alpha float64) (GrubbsResult, error) {
 	if err != nil {
 		return GrubbsResult{}, err
 	}
-	r := GrubbsResult{Summary: s, Critical: critical, CriticalLower: grubbsCriticalLower(critical, len(xs), side, alpha), Side: side, Alpha: alpha, P: 1, PLower: 1}
+	r := GrubbsResult{Summary: s, Critical: critical, Side: side, Alpha: alpha, P: 1, PLower: 1}
+	r.CriticalLower = grubbsCriticalLower(critical, s.N, side, alpha)
 	r.Index = suspect(xs, s.Mean, side)
 	r.Suspect = xs[r.Index]
 	if s.StdDev == 0 {
