@@ -17,8 +17,9 @@ const (
 	// level for any number of groups.
 	ModifiedLargeSample ComponentMethod = iota + 1
 	// Satterthwaite treats a component as one mean square with degrees of freedom
-	// matched to its variance. Fair for a sum; for a component that is small beside the
-	// one below it the interval is far too long above and can miss low: use the other.
+	// matched to its variance, at least 1. Fair for a sum; for a component that is a
+	// difference it undercovers, 74 % instead of 95 % with 3 groups, and an estimate that
+	// is not positive has no interval but 0 to 0: use the other.
 	Satterthwaite
 )
 

@@ -58,8 +58,8 @@ type NestedVariance struct {
 // two levels are approximate.
 //
 // Coverage by simulation, nominal 95 %, two values in each of two groups in each of k
-// top groups, all three components 1, modified large sample: top component 97, 96, 95 and
-// 95 % at k = 3, 5, 10 and 30; Total 96, 95, 95 and 95 %.
+// top groups, all three components 1, modified large sample: each component 95 % at
+// k = 3, 5, 10 and 30; Total 96, 95, 95 and 95 %.
 //
 // Errors are [*InputError] around [ErrTooFew] (a level that divides no group),
 // [ErrLength], [ErrParameter] (no factor, more than three, or no method),
