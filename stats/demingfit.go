@@ -106,7 +106,7 @@ func fitDeming(fn string, xs, ys []float64, o DemingOptions) (DemingFit, error) 
 	if err != nil {
 		return DemingFit{}, err
 	}
-	line, err := demingLine(fn, s, o.VarYOverVarX)
+	line, err := demingLine(fn, &s, o.VarYOverVarX)
 	if err != nil {
 		return DemingFit{}, err
 	}
