@@ -29,9 +29,9 @@ type NestedVariance struct {
 	MeanStdErr float64             // of Mean as an estimate for the population of top-level groups
 	Components []VarianceComponent // top level first; the last is the variance of single values
 	Total      float64             // sum of the Variances
-	TotalDF    float64             // by Satterthwaite, 0 where an estimate was negative
-	TotalCI    Interval
-	Balanced   bool // all groups of a level are alike, which makes the mean squares independent
+	TotalDF    float64             // by Satterthwaite, 0 where the Estimates do not add up to more than 0
+	TotalCI    Interval            // about the sum of the Estimates, negative ones included, which is unbiased
+	Balanced   bool                // all groups of a level are alike, which makes the mean squares independent
 	Method     ComponentMethod
 	Warnings   []Warning
 }
@@ -184,22 +184,21 @@ func componentInterval(o ComponentOptions, own, under meanSquare) Interval {
 // negative multiple, as unbalanced designs may have, goes to Satterthwaite.
 func (v *NestedVariance) inferTotal(weights []float64, o ComponentOptions) {
 	var parts []meanSquare
-	method := o.Method
+	method, raw := o.Method, 0.0
 	for k, w := range weights {
 		source := v.Components[k].Source
 		if w < 0 {
 			method = Satterthwaite
 		}
+		raw += w * source.MS
 		parts = append(parts, meanSquare{ms: source.MS, df: float64(source.DF), factor: w})
 	}
-	if len(v.Warnings) == 0 {
-		v.TotalDF = satterthwaite(parts...)
-	}
+	v.TotalDF = satterthwaite(parts...)
 	if method == ModifiedLargeSample {
 		v.TotalCI = sumInterval(o.Level, parts...)
 		return
 	}
-	v.TotalCI = satterthwaiteInterval(o.Level, v.Total, satterthwaite(parts...))
+	v.TotalCI = satterthwaiteInterval(o.Level, raw, v.TotalDF)
 }
 
 func (v *NestedVariance) check(fn string) error {

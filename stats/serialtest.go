@@ -1,9 +1,6 @@
 package stats
 
-import (
-	"math"
-	"sort"
-)
+import "math"
 
 // SerialTest is a statistic of the order of values with its p-value.
 type SerialTest struct {
@@ -117,15 +114,21 @@ func lagOneValues(n int) []float64 {
 // secularRoot returns the root between two neighbouring poles by bisection: the sum
 // rises from -∞ to ∞.
 func secularRoot(n int, lo, hi float64, angle func(k int) float64) float64 {
-	rising := func(x float64) bool {
+	positive := func(x float64) bool {
 		sum := 0.0
 		for k := 1; k <= n; k += 2 {
 			sum += 1 / (square(math.Tan(0.5*angle(k))) * (math.Cos(angle(k)) - x))
 		}
 		return sum > 0
 	}
-	start, width := lo, hi-lo
-	return start + width*float64(sort.Search(1<<50, func(i int) bool { return rising(start + width*(float64(i)+0.5)*0x1p-50) }))*0x1p-50
+	for range 60 {
+		if middle := 0.5 * (lo + hi); positive(middle) {
+			hi = middle
+		} else {
+			lo = middle
+		}
+	}
+	return 0.5 * (lo + hi)
 }
 
 func newSerialTest(n int, value float64, side Side, normal float64, values func(n int) []float64) SerialTest {
