@@ -105,6 +105,10 @@ func TestSerialApproximationMeetsExact(t *testing.T) {
 	if math.Abs(exact/1e-3-1) > 0.05 {
 		t.Errorf("exact %v where the approximation has 0.001", exact)
 	}
+	r1 := -1.0/n - z*(n-2)/(n*math.Sqrt(n-1))
+	if exact := ratioTail(lagOneValues(n), r1, true); math.Abs(exact/1e-3-1) > 0.05 {
+		t.Errorf("lag one: exact %v where the approximation has 0.001", exact)
+	}
 	long := make([]float64, n+1)
 	for i := range long {
 		long[i] = math.Mod(float64(i)*0.6180339887498949, 1)

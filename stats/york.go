@@ -62,7 +62,8 @@ type YorkFit struct {
 // by the iteration of York, from the least squares slope until the slope moves by
 // less than 1e-14 of itself. It is the most likely line if errors are normal and
 // independent. xs, ys, errorsX and errorsY hold n ≥ 3 finite values each; an error
-// may be 0, but not both of a point. Nothing is changed.
+// may be 0, but not both of a point. Nothing is changed. Data whose errors are as large
+// as their spread may favour no slope; after 1000 steps that is [ErrNotConverged].
 //
 // Standard errors are those at the adjusted points, exact as errors grow small; they
 // are multiplied by √(S/(n-2)) for [RelativeErrors]. With true values over a range of

@@ -94,6 +94,7 @@ func TestYorkRefuses(t *testing.T) {
 		{"a negative error", fit(a, a, []float64{1, -1, 1}, e, good), ErrParameter},
 		{"a point without error", fit(a, a, []float64{1, 0, 1}, []float64{1, 0, 1}, good), ErrParameter},
 		{"NaN error", fit(a, a, e, []float64{1, math.NaN(), 1}, good), ErrNotFinite},
+		{"errors as large as the spread", fit([]float64{6, 9, 0, 1}, []float64{3, 6, 8, 2}, []float64{3, 1, 3, 3}, []float64{1, 4, 1, 1}, good), ErrNotConverged},
 		{"equal x", fit(e, a, e, e, good), ErrNoSpread},
 		{"no meaning of errors", fit(a, a, e, e, YorkOptions{Level: 0.95}), ErrParameter},
 		{"level 1", fit(a, a, e, e, YorkOptions{Errors: AbsoluteErrors, Level: 1}), ErrLevel},
