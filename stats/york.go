@@ -67,8 +67,8 @@ type YorkFit struct {
 //
 // Standard errors are those at the adjusted points, exact as errors grow small; they
 // are multiplied by √(S/(n-2)) for [RelativeErrors]. With true values over a range of
-// some 17 errors the intervals of a nominal 95 % held 95 % in simulation at n = 3, 5, 10
-// and 30, with either kind.
+// some 17 errors the slope's interval of a nominal 95 % held 95 % in simulation at n = 3,
+// 5, 10 and 30, with either kind.
 //
 // Errors are [*InputError] around [ErrLength], [ErrTooFew], [ErrNotFinite],
 // [ErrLevel], [ErrParameter], [ErrNoSpread], [ErrNoSlope], [ErrNotConverged],
@@ -103,8 +103,8 @@ func FitYork(xs, ys, errorsX, errorsY []float64, o YorkOptions) (YorkFit, error)
 	return YorkFit{}, refuse(fn, "xs, ys", "", ErrNotConverged)
 }
 
-// mostYorkSteps is some ten times what data take whose errors are as large as their
-// spread.
+// mostYorkSteps is far more than data take that favour a slope: in 40 000 sets of small
+// whole numbers with errors up to 3, 826 did not settle in it and 175 took over 100.
 const mostYorkSteps = 1000
 
 // yorkStep holds the points as offsets from their plain means, so that a large common
