@@ -34,6 +34,10 @@ func TestCUSUMBelow(t *testing.T) {
 	if diff := cmp.Diff(want, got); err != nil || diff != "" {
 		t.Errorf("%v (-want +got)\n%s", err, diff)
 	}
+	at, err := CUSUM([]float64{10, 7, 7}, CUSUMOptions{Target: 10, Reference: 1, DecisionInterval: 4})
+	if err != nil || at.FirstSignal != -1 { // a sum equal to the interval is no signal
+		t.Errorf("%+v, %v", at, err)
+	}
 }
 
 // NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2. It prints mean 50.81, mean

@@ -111,6 +111,11 @@ func TestDemingUnbounded(t *testing.T) {
 		t.Errorf("%+v", f)
 	}
 	checkFigures(t, 1e-12, figure{"lower", f.SlopeCI.Lo, -3.350578529189729}, figure{"upper", f.SlopeCI.Hi, 0.788273089324671})
+	falling, err := FitDeming(xs, []float64{-2, -9, -4, -8, -12}, DemingOptions{VarYOverVarX: 1, Level: 0.95, Method: DemingAngle})
+	if err != nil || falling.SlopeCI.Shape != Outside {
+		t.Errorf("%+v, %v", falling, err)
+	}
+	checkFigures(t, 1e-12, figure{"lower", falling.SlopeCI.Lo, -f.SlopeCI.Hi}, figure{"upper", falling.SlopeCI.Hi, -f.SlopeCI.Lo})
 	f, err = FitDeming(xs, ys, DemingOptions{VarYOverVarX: 1, Level: 0.99, Method: DemingAngle})
 	if err != nil || f.SlopeCI.Shape != Everything || !f.SlopeCI.Contains(-1e9) {
 		t.Errorf("%+v, %v", f, err)

@@ -180,21 +180,18 @@ func componentInterval(o ComponentOptions, own, under meanSquare) Interval {
 	return satterthwaiteInterval(o.Level, own.value()-under.ms, satterthwaite(own, under))
 }
 
-// inferTotal finds the interval of the sum of all components. A mean square with a
-// negative multiple, as unbalanced designs may have, goes to Satterthwaite.
+// inferTotal finds the interval of the sum of all components. No weight is negative:
+// a finer level never has the larger multiple in an expected mean square.
 func (v *NestedVariance) inferTotal(weights []float64, o ComponentOptions) {
 	var parts []meanSquare
-	method, raw := o.Method, 0.0
+	raw := 0.0
 	for k, w := range weights {
 		source := v.Components[k].Source
-		if w < 0 {
-			method = Satterthwaite
-		}
 		raw += w * source.MS
 		parts = append(parts, meanSquare{ms: source.MS, df: float64(source.DF), factor: w})
 	}
 	v.TotalDF = satterthwaite(parts...)
-	if method == ModifiedLargeSample {
+	if o.Method == ModifiedLargeSample {
 		v.TotalCI = sumInterval(o.Level, parts...)
 		return
 	}

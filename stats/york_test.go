@@ -81,6 +81,25 @@ func TestYorkOfEqualErrorsIsDeming(t *testing.T) {
 		figure{"S", york.S, 8 * deming.ErrorSDX * deming.ErrorSDX / 0.64})
 }
 
+// Moving x by c moves the intercept to b₀+c·b₁, whose variance is that of b₀ plus
+// 2c·covariance plus c² times that of b₁.
+func TestYorkCovariance(t *testing.T) {
+	const c = 3
+	moved := make([]float64, len(pearsonX))
+	for i, x := range pearsonX {
+		moved[i] = x - c
+	}
+	for _, meaning := range []PointErrors{AbsoluteErrors, RelativeErrors} {
+		f, err1 := FitYork(pearsonX, pearsonY, pearsonErrorX, pearsonErrorY, YorkOptions{Errors: meaning, Level: 0.95})
+		g, err2 := FitYork(moved, pearsonY, pearsonErrorX, pearsonErrorY, YorkOptions{Errors: meaning, Level: 0.95})
+		if err := errors.Join(err1, err2); err != nil {
+			t.Fatal(err)
+		}
+		checkFigures(t, 1e-11, figure{"intercept", g.Intercept.Value, f.Intercept.Value + c*f.Slope.Value},
+			figure{"variance", square(g.Intercept.StdErr), square(f.Intercept.StdErr) + 2*c*f.Covariance + c*c*square(f.Slope.StdErr)})
+	}
+}
+
 func TestYorkRefuses(t *testing.T) {
 	good := YorkOptions{Errors: AbsoluteErrors, Level: 0.95}
 	fit := func(xs, ys, ex, ey []float64, o YorkOptions) error { _, err := FitYork(xs, ys, ex, ey, o); return err }
