@@ -52,7 +52,7 @@ func (p MeansPlan) spread() (stdErr, df float64) {
 	case DesignPooled:
 		return p.StdDev1 * math.Sqrt(1/n+1/m), n + m - 2
 	case DesignWelch:
-		return satterthwaite(p.StdDev1, p.StdDev2, p.N1, p.N2)
+		return welchSatterthwaite(p.StdDev1, p.StdDev2, p.N1, p.N2)
 	}
 	return p.StdDev1 / math.Sqrt(n), n - 1
 }

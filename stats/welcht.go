@@ -47,17 +47,17 @@ func compareWelch(fn string, x, y Summary) (Comparison, error) {
 		return Comparison{}, err
 	}
 	c := Comparison{Design: DesignWelch, X: x, Y: y, Difference: x.Mean - y.Mean}
-	c.StdErr, c.DF = satterthwaite(x.StdDev, y.StdDev, x.N, y.N)
+	c.StdErr, c.DF = welchSatterthwaite(x.StdDev, y.StdDev, x.N, y.N)
 	return c, nil
 }
 
-// satterthwaite returns the standard error of a difference of two means and its
+// welchSatterthwaite returns the standard error of a difference of two means and its
 // degrees of freedom
 //
 //	(a+b)²/(a²/(n-1) + b²/(m-1)),   a = s²/n, b = s²/m of the second
 //
 // or 0 and those of both samples where neither varies.
-func satterthwaite(s1, s2 float64, n1, n2 int) (stdErr, df float64) {
+func welchSatterthwaite(s1, s2 float64, n1, n2 int) (stdErr, df float64) {
 	n, m := float64(n1), float64(n2)
 	a, b := s1/math.Sqrt(n), s2/math.Sqrt(m)
 	stdErr = math.Hypot(a, b)
