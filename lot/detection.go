@@ -122,6 +122,10 @@ func inSamples(fn string, err error) error {
 	}
 	renamed := *e
 	renamed.Func = fn
+	if errors.Is(e.Err, stats.ErrOverflow) {
+		renamed.Arg, renamed.Value = "contractor and agency", ""
+		return &renamed
+	}
 	switch e.Arg {
 	case "xs", "x.N", "x.Mean":
 		renamed.Arg = "contractor"

@@ -30,8 +30,9 @@ import (
 // round.
 //
 // It assumes normal populations and independent draws, of pairs if split. Choosing
-// the test of the means by the outcome of F costs some of the level: see the tests,
-// which hold it within one percentage point of 5 % for equal variances.
+// the test of the means by the outcome of F keeps the level where the variances are
+// equal, but F misses many that are not: 10 results against 5 that scatter three
+// times as much are called different in 8.5 % of cases instead of 5 % (simulated).
 //
 // Errors are [*stats.InputError] around [ErrSampleKind], [ErrMissing],
 // [stats.ErrTooFew], [stats.ErrLength], [stats.ErrNotFinite], [stats.ErrLevel],
@@ -50,24 +51,42 @@ func Verify(contractor, agency []float64, t VerificationTerms) (Verification, er
 		return Verification{}, refuse(fn, "t.Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
 	}
 	v := Verification{Terms: t}
-	design, err := v.chooseDesign(contractor, agency)
-	if err != nil {
+	if err := v.compare(contractor, agency); err != nil {
 		return Verification{}, inSamples(fn, err)
 	}
-	r, err := tTest(design)(contractor, agency, 1-t.MeanAlpha)
-	if err != nil {
-		return Verification{}, inSamples(fn, err)
-	}
-	v.Means, v.T = r.Comparison, r.T
-	v.adopt("means", r.Warnings)
-	if v.T == nil {
-		v.Finding = untested(v.Means.Status)
-	} else if err := v.decide(fn); err != nil {
-		return Verification{}, err
+	if v.T != nil {
+		d, err := detectDifference(v.Means, t)
+		if err != nil {
+			return Verification{}, inTerms(fn, err)
+		}
+		v.Detection = &d
 	}
 	v.warnFew()
 	v.explain()
 	return v, nil
+}
+
+// compare makes the tests and compares p with the significance.
+func (v *Verification) compare(contractor, agency []float64) error {
+	design, err := v.chooseDesign(contractor, agency)
+	if err != nil {
+		return err
+	}
+	r, err := tTest(design)(contractor, agency, 1-v.Terms.MeanAlpha)
+	if err != nil {
+		return err
+	}
+	v.Means, v.T = r.Comparison, r.T
+	v.adopt("means", r.Warnings)
+	switch {
+	case v.T == nil:
+		v.Finding = untested(v.Means.Status)
+	case v.T.P <= v.Terms.MeanAlpha:
+		v.Finding = DifferenceShown
+	default:
+		v.Finding = DifferenceNotShown
+	}
+	return nil
 }
 
 func tTest(d stats.Design) func(xs, ys []float64, level float64) (stats.TTest, error) {
@@ -78,23 +97,6 @@ func tTest(d stats.Design) func(xs, ys []float64, level float64) (stats.TTest, e
 		return stats.PooledT
 	}
 	return stats.WelchT
-}
-
-// decide compares p with the significance and works out what could have been found.
-func (v *Verification) decide(fn string) error {
-	v.Finding = DifferenceNotShown
-	if v.T.P <= v.Terms.MeanAlpha {
-		v.Finding = DifferenceShown
-	}
-	d, err := detectDifference(v.Means, v.Terms)
-	if err != nil {
-		return inTerms(fn, err)
-	}
-	v.Detection = &d
-	if v.Finding == DifferenceNotShown {
-		v.warnPower()
-	}
-	return nil
 }
 
 // chooseDesign picks the test of the means: by the kind of samples, and between
@@ -123,16 +125,14 @@ func (v *Verification) chooseDesign(contractor, agency []float64) (stats.Design,
 	return stats.DesignPooled, nil
 }
 
-// warnFew names what a handful of results cannot do.
+// warnFew names what the comparison could hardly do.
 func (v *Verification) warnFew() {
+	notShown := v.Finding == DifferenceNotShown || v.Finding == EquivalenceNotShown
+	if d := v.Detection; d != nil && notShown && d.Power < d.Wanted {
+		v.warn(WarnLittlePower, "", "%s", d.String())
+	}
 	if few := min(v.Means.X.N, v.Means.Y.N); few <= 2 {
 		v.warn(stats.WarnSmallN, "", "%d %s on a side hardly show any difference", few, plural(few, "result"))
-	}
-}
-
-func (v *Verification) warnPower() {
-	if d := v.Detection; d.Power < d.Wanted {
-		v.warn(WarnLittlePower, "", "%s", d.String())
 	}
 }
 

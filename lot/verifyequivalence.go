@@ -32,27 +32,45 @@ func VerifyEquivalence(contractor, agency []float64, margins stats.Margins, t Ve
 		return Verification{}, err
 	}
 	v := Verification{Terms: t}
-	design, err := v.chooseDesign(contractor, agency)
-	if err != nil {
-		return Verification{}, inSamples(fn, err)
-	}
-	e, err := equivalenceTest(design)(contractor, agency, margins, t.MeanAlpha)
-	if err != nil {
+	if err := v.compareWithin(contractor, agency, margins); err != nil {
 		return Verification{}, inSamples(fn, err)
 	}
 	if !(margins.Lower < t.Difference && t.Difference < margins.Upper) {
 		return Verification{}, refuse(fn, "t.Difference", shortest(t.Difference), fmt.Errorf("%w: not between the margins", stats.ErrParameter))
 	}
-	v.Means, v.Equivalence = e.Comparison, &e
-	v.adopt("means", e.Warnings)
-	if e.Status != stats.Tested {
-		v.Finding = untested(e.Status)
-	} else if err := v.decideEquivalence(fn); err != nil {
-		return Verification{}, err
+	if v.Means.Status == stats.Tested {
+		d, err := detectEquivalence(v.Means, margins, t)
+		if err != nil {
+			return Verification{}, inTerms(fn, err)
+		}
+		v.Detection = &d
 	}
 	v.warnFew()
 	v.explain()
 	return v, nil
+}
+
+// compareWithin makes the two tests and says whether both reject.
+func (v *Verification) compareWithin(contractor, agency []float64, margins stats.Margins) error {
+	design, err := v.chooseDesign(contractor, agency)
+	if err != nil {
+		return err
+	}
+	e, err := equivalenceTest(design)(contractor, agency, margins, v.Terms.MeanAlpha)
+	if err != nil {
+		return err
+	}
+	v.Means, v.Equivalence = e.Comparison, &e
+	v.adopt("means", e.Warnings)
+	switch {
+	case e.Status != stats.Tested:
+		v.Finding = untested(e.Status)
+	case e.Equivalent:
+		v.Finding = EquivalenceShown
+	default:
+		v.Finding = EquivalenceNotShown
+	}
+	return nil
 }
 
 func equivalenceTest(d stats.Design) func(xs, ys []float64, margins stats.Margins, alpha float64) (stats.Equivalence, error) {
@@ -63,20 +81,4 @@ func equivalenceTest(d stats.Design) func(xs, ys []float64, margins stats.Margin
 		return stats.PooledEquivalence
 	}
 	return stats.WelchEquivalence
-}
-
-func (v *Verification) decideEquivalence(fn string) error {
-	v.Finding = EquivalenceNotShown
-	if v.Equivalence.Equivalent {
-		v.Finding = EquivalenceShown
-	}
-	d, err := detectEquivalence(v.Means, v.Equivalence.Margins, v.Terms)
-	if err != nil {
-		return inTerms(fn, err)
-	}
-	v.Detection = &d
-	if v.Finding == EquivalenceNotShown {
-		v.warnPower()
-	}
-	return nil
 }

@@ -7,9 +7,12 @@ import (
 	"github.com/densilot/densilot/stats"
 )
 
-// ErrEquivalence is the reason for refusing equivalence tests where p values of
-// differences are needed: several of them need no adjustment to all hold.
-var ErrEquivalence = errors.New("is an equivalence test, which has no p value of a difference")
+// Reasons a verification cannot be judged with others. Equivalence tests need no
+// adjustment where all of them must hold.
+var (
+	ErrEquivalence = errors.New("is an equivalence test, which has no p value of a difference")
+	ErrNotVerified = errors.New("does not come from Verify")
+)
 
 // FamilyMember is one characteristic among several that were verified together.
 type FamilyMember struct {
@@ -43,7 +46,7 @@ func (m FamilyMember) String() string {
 // each comparison alone, and the power in their Detection is that of MeanAlpha.
 //
 // Errors are [*stats.InputError] around [stats.ErrTooFew] (no verification),
-// [ErrMissing] (one that does not come from Verify), [ErrRepeatedID] (a
+// [ErrNotVerified], [ErrRepeatedID] (a
 // characteristic), [ErrEquivalence] or [stats.ErrLevel].
 //
 // Source: [stats.Holm], which names its own.
@@ -96,7 +99,7 @@ func checkFamily(fn string, verifications []Verification, alpha float64) error {
 		name := v.Terms.Characteristic
 		switch {
 		case v.Finding == 0:
-			return refuseAt(fn, "verifications", i, "", ErrMissing)
+			return refuseAt(fn, "verifications", i, "", ErrNotVerified)
 		case v.Equivalence != nil:
 			return refuseAt(fn, "verifications", i, name, ErrEquivalence)
 		case seen[name]:
