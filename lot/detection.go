@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 
 	"github.com/densilot/densilot/stats"
 )
@@ -17,7 +18,7 @@ type Detection struct {
 	Power      float64        // probability that a comparison of this size finds Difference, or shows equivalence at it
 	Wanted     float64        // probability asked for
 	Detectable float64        // smallest true difference found with probability Wanted; 0 for an equivalence test
-	Enough     int            // results on each side, or pairs, that reach Wanted at Difference
+	Enough     int            // results on each side, or pairs, that reach Wanted at Difference; 0 where 500 million do not
 	Kind       SampleKind
 	Unit       string
 }
@@ -25,16 +26,20 @@ type Detection struct {
 // String returns the power and the number of results that would be enough, in one
 // sentence.
 func (d Detection) String() string {
-	what := "results on each side"
+	enough := strconv.Itoa(d.Enough)
+	if d.Enough == 0 {
+		enough = "no number of"
+	}
+	what := enough + " results on each side"
 	if d.Kind == SplitSamples {
-		what = "pairs"
+		what = enough + " pairs"
 	}
 	if d.Margins != nil {
-		return fmt.Sprintf("at a true difference of %s %s this comparison shows equivalence with probability %.2f; %d %s would do so with %s",
-			shortest(d.Difference), d.Unit, d.Power, d.Enough, what, shortest(d.Wanted))
+		return fmt.Sprintf("at a true difference of %s %s this comparison shows equivalence with probability %.2f; %s would do so with %s",
+			shortest(d.Difference), d.Unit, d.Power, what, shortest(d.Wanted))
 	}
-	return fmt.Sprintf("this comparison finds a true difference of %s %s with probability %.2f, and one of %.3g with %s; %d %s would find %s with %s",
-		shortest(d.Difference), d.Unit, d.Power, d.Detectable, shortest(d.Wanted), d.Enough, what, shortest(d.Difference), shortest(d.Wanted))
+	return fmt.Sprintf("this comparison finds a true difference of %s %s with probability %.2f, and one of %.3g with %s; %s would find %s with %s",
+		shortest(d.Difference), d.Unit, d.Power, d.Detectable, shortest(d.Wanted), what, shortest(d.Difference), shortest(d.Wanted))
 }
 
 func newDetection(t VerificationTerms) Detection {
@@ -50,7 +55,7 @@ func detectDifference(c stats.Comparison, t VerificationTerms) (Detection, error
 	if d.Detectable, err = stats.DetectableDifference(made, t.Power); err != nil {
 		return Detection{}, err
 	}
-	d.Enough, err = stats.TSampleSize(planToMake(c, t), t.Power)
+	d.Enough, err = orNone(stats.TSampleSize(planToMake(c, t), t.Power))
 	return d, err
 }
 
@@ -61,8 +66,17 @@ func detectEquivalence(c stats.Comparison, margins stats.Margins, t Verification
 	if d.Power, err = stats.EquivalencePower(planAsMade(c, t), margins); err != nil {
 		return Detection{}, err
 	}
-	d.Enough, err = stats.EquivalenceSampleSize(planToMake(c, t), margins, t.Power)
+	d.Enough, err = orNone(stats.EquivalenceSampleSize(planToMake(c, t), margins, t.Power))
 	return d, err
+}
+
+// orNone takes 0 for a plan, checked before, that no number of results fulfils: a
+// mistyped result must not hide the finding behind it.
+func orNone(n int, err error) (int, error) {
+	if errors.Is(err, stats.ErrParameter) {
+		return 0, nil
+	}
+	return n, err
 }
 
 // planToMake plans equal samples with the standard deviations that were seen.
@@ -94,26 +108,6 @@ func planAsMade(c stats.Comparison, t VerificationTerms) stats.MeansPlan {
 	return p
 }
 
-// inTerms names the field of the terms that a power function refused. The rest of
-// its plan comes from samples that were already taken.
-func inTerms(fn string, err error) error {
-	var e *stats.InputError
-	if !errors.As(err, &e) {
-		return err
-	}
-	renamed := *e
-	renamed.Func = fn
-	switch e.Arg {
-	case "power":
-		renamed.Arg = "t.Power"
-	case "p.Difference":
-		renamed.Arg = "t.Difference"
-	case "p.Alpha":
-		renamed.Arg = "t.MeanAlpha"
-	}
-	return &renamed
-}
-
 // inSamples names the argument that a test refused as the caller knows it.
 func inSamples(fn string, err error) error {
 	var e *stats.InputError
@@ -131,7 +125,7 @@ func inSamples(fn string, err error) error {
 		renamed.Arg = "contractor"
 	case "ys", "y.N", "y.Mean":
 		renamed.Arg = "agency"
-	case "xs-ys", "x.N+y.N":
+	case "xs-ys", "x.N+y.N", "p.StdDev1", "p.StdDev2":
 		renamed.Arg = "contractor and agency"
 	case "level", "alpha":
 		renamed.Arg = "t.MeanAlpha"

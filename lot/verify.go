@@ -57,7 +57,7 @@ func Verify(contractor, agency []float64, t VerificationTerms) (Verification, er
 	if v.T != nil {
 		d, err := detectDifference(v.Means, t)
 		if err != nil {
-			return Verification{}, inTerms(fn, err)
+			return Verification{}, inSamples(fn, err)
 		}
 		v.Detection = &d
 	}

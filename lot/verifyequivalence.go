@@ -41,7 +41,7 @@ func VerifyEquivalence(contractor, agency []float64, margins stats.Margins, t Ve
 	if v.Means.Status == stats.Tested {
 		d, err := detectEquivalence(v.Means, margins, t)
 		if err != nil {
-			return Verification{}, inTerms(fn, err)
+			return Verification{}, inSamples(fn, err)
 		}
 		v.Detection = &d
 	}

@@ -105,7 +105,7 @@ func VerifyPair(contractor, agency decimal.Decimal, t PairTerms) (PairVerificati
 	}
 	var err error
 	if v.Detection, err = t.detection(); err != nil {
-		return PairVerification{}, inTerms(fn, err)
+		return PairVerification{}, inName(fn, err)
 	}
 	if d := v.Detection; v.Finding == DifferenceNotShown && d.Power < d.Wanted {
 		v.Warnings = []stats.Warning{{Code: WarnLittlePower, Text: d.String()}}
@@ -129,7 +129,7 @@ func (t PairTerms) detection() (Detection, error) {
 	d2s := t.D2S.InexactFloat64() // within 1e±60
 	d.Power = min(beyond(t.Difference/d2s, z), 1)
 	d.Detectable = d2s * detectableShare(t.Power, z)
-	d.Enough, err = stats.TSampleSize(stats.MeansPlan{Design: stats.DesignPaired, StdDev1: d2s / z, Difference: t.Difference, Alpha: d2sAlpha}, t.Power)
+	d.Enough, err = orNone(stats.TSampleSize(stats.MeansPlan{Design: stats.DesignPaired, StdDev1: d2s / z, Difference: t.Difference, Alpha: d2sAlpha}, t.Power))
 	return d, err
 }
 
