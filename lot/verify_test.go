@@ -1,9 +1,7 @@
 package lot_test
 
 import (
-	"errors"
 	"math"
-	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -213,94 +211,4 @@ func TestVerifyWithoutSpread(t *testing.T) {
 			t.Errorf("%s: equivalence shown without variance", tt.name)
 		}
 	}
-}
-
-func TestVerifyRefuses(t *testing.T) {
-	change := func(f func(*lot.VerificationTerms)) lot.VerificationTerms {
-		terms := independent(0.5)
-		f(&terms)
-		return terms
-	}
-	for _, tt := range []struct {
-		name               string
-		contractor, agency []float64
-		terms              lot.VerificationTerms
-		arg                string
-		want               error
-	}{
-		{"no kind", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Kind = 0 }), "t.Kind", lot.ErrSampleKind},
-		{"another kind", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Kind = 3 }), "t.Kind", lot.ErrSampleKind},
-		{"F for split samples", firstHalf, secondHalf, change(func(t *lot.VerificationTerms) { t.Kind = lot.SplitSamples }), "t.VarianceAlpha", lot.ErrSampleKind},
-		{"no characteristic", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Characteristic = "" }), "t.Characteristic", lot.ErrMissing},
-		{"no unit", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Unit = "" }), "t.Unit", lot.ErrMissing},
-		{"no alpha of F", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.VarianceAlpha = 0 }), "t.VarianceAlpha", stats.ErrLevel},
-		{"alpha in percent", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.MeanAlpha = 5 }), "t.MeanAlpha", stats.ErrLevel},
-		{"alpha lost in 1", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.MeanAlpha = 1e-20 }), "t.MeanAlpha", stats.ErrLevel},
-		{"no difference", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Difference = 0 }), "t.Difference", stats.ErrParameter},
-		{"difference NaN", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Difference = math.NaN() }), "t.Difference", stats.ErrNotFinite},
-		{"power below alpha", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Power = 0.04 }), "t.Power", stats.ErrParameter},
-		{"power of 1", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Power = 1 }), "t.Power", stats.ErrLevel},
-		{"no contractor results", nil, fiveResults, independent(0.5), "contractor", stats.ErrTooFew},
-		{"no agency results", tenResults, nil, independent(0.5), "agency", stats.ErrTooFew},
-		{"no agency results beside one", []float64{93}, nil, independent(0.5), "agency", stats.ErrTooFew},
-		{"one result each", []float64{93}, []float64{92}, independent(0.5), "contractor and agency", stats.ErrTooFew},
-		{"one pair", []float64{93}, []float64{92}, split(0.5), "contractor", stats.ErrTooFew},
-		{"pairs that do not match", tenResults, fiveResults, split(0.5), "agency", stats.ErrLength},
-		{"NaN", []float64{93, math.NaN(), 92}, fiveResults, independent(0.5), "contractor", stats.ErrNotFinite},
-		{"one result, infinite", tenResults, []float64{math.Inf(1)}, independent(0.5), "agency", stats.ErrNotFinite},
-		{"beyond float64", []float64{-1e308, 1e308}, fiveResults, independent(0.5), "contractor and agency", stats.ErrOverflow},
-	} {
-		v, err := lot.Verify(tt.contractor, tt.agency, tt.terms)
-		var bad *stats.InputError
-		if !errors.Is(err, tt.want) || !errors.As(err, &bad) || bad.Arg != tt.arg || bad.Func != "lot.Verify" || v.Finding != 0 {
-			t.Errorf("%s: %v, want %v of %s", tt.name, err, tt.want, tt.arg)
-		}
-	}
-}
-
-// Swapping the sides mirrors every sign; a shift of both changes nothing; another
-// unit scales what has a unit and leaves t, p and power. Inputs stay as they were.
-func TestVerifyLaws(t *testing.T) {
-	rng := rand.New(rand.NewPCG(71, 72))
-	for range 20 {
-		x, y := drawn(rng, 2+rng.IntN(6), 0.4), drawn(rng, 2+rng.IntN(6), 0.4+rng.Float64())
-		keptX, keptY := slices.Clone(x), slices.Clone(y)
-		v, err := lot.Verify(x, y, independent(0.5))
-		mirrored, err2 := lot.Verify(y, x, independent(0.5))
-		shifted, err3 := lot.Verify(mapped(x, 1, 16), mapped(y, 1, 16), independent(0.5))
-		scaled, err4 := lot.Verify(mapped(x, 16.01846337, 0), mapped(y, 16.01846337, 0), independent(0.5*16.01846337))
-		if err := errors.Join(err, err2, err3, err4); err != nil {
-			t.Fatal(err)
-		}
-		if !slices.Equal(x, keptX) || !slices.Equal(y, keptY) {
-			t.Fatal("inputs changed")
-		}
-		for _, other := range []struct {
-			name             string
-			v                lot.Verification
-			difference, sign float64
-		}{{"mirrored", mirrored, -v.Means.Difference, -1}, {"shifted", shifted, v.Means.Difference, 1}, {"scaled", scaled, 16.01846337 * v.Means.Difference, 1}} {
-			got := []float64{other.v.T.Value, other.v.T.P, other.v.Variances.F.P, other.v.Detection.Power, other.v.Means.Difference}
-			want := []float64{other.sign * v.T.Value, v.T.P, v.Variances.F.P, v.Detection.Power, other.difference}
-			if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-9, 1e-10)); diff != "" || other.v.Finding != v.Finding {
-				t.Errorf("%s, %v and %v: %s", other.name, x, y, diff)
-			}
-		}
-	}
-}
-
-func drawn(rng *rand.Rand, n int, stdDev float64) []float64 {
-	xs := make([]float64, n)
-	for i := range xs {
-		xs[i] = math.Round(10*(93+stdDev*rng.NormFloat64()))/10 + 0.001*float64(i)
-	}
-	return xs
-}
-
-func mapped(xs []float64, factor, shift float64) []float64 {
-	ys := make([]float64, len(xs))
-	for i, x := range xs {
-		ys[i] = factor*x + shift
-	}
-	return ys
 }
