@@ -19,12 +19,12 @@ func ExampleRandomLocations() {
 	// An invented lot, the last sublot of which is short.
 	sheet, err := lot.RandomLocations(lot.SamplingTerms{
 		Lot:   "7",
-		Along: lot.Direction{Name: "tonnage", Unit: "t", Rounding: units.Rounding{Method: units.HalfEven, Places: 1}},
+		Along: lot.Axis{Name: "tonnage", Unit: "t", Rounding: units.Rounding{Method: units.HalfEven, Places: 1}},
 		Sublots: []lot.SublotSize{
 			{ID: "7-1", Size: d("250")}, {ID: "7-2", Size: d("250")}, {ID: "7-3", Size: d("250")}, {ID: "7-4", Size: d("180")},
 		},
 		Across: &lot.Transverse{
-			Direction: lot.Direction{Name: "offset from left edge", Unit: "m", Rounding: units.Rounding{Method: units.HalfEven, Places: 2},
+			Axis: lot.Axis{Name: "offset from left edge", Unit: "m", Rounding: units.Rounding{Method: units.HalfEven, Places: 2},
 				Excluded: []lot.Exclusion{
 					{From: d("0"), To: d("0.5"), Reason: "unsupported edge"},
 					{From: d("3.4"), To: d("3.5"), Reason: "joint"},

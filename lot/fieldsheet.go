@@ -34,7 +34,7 @@ func (f FieldSheet) String() string {
 	writeExclusions(&b, f.Terms.Along)
 	if f.Terms.Across != nil {
 		fmt.Fprintf(&b, "width %s %s; number x width = offset\n", digits(f.Terms.Across.Width), f.Terms.Across.Unit)
-		writeExclusions(&b, f.Terms.Across.Direction)
+		writeExclusions(&b, f.Terms.Across.Axis)
 	}
 	b.WriteByte('\n')
 	writeTable(&b, f.Records())
@@ -42,9 +42,9 @@ func (f FieldSheet) String() string {
 	return b.String()
 }
 
-func writeExclusions(b *strings.Builder, d Direction) {
-	for _, e := range d.Excluded {
-		fmt.Fprintf(b, "not at %s %s to %s %s (%s)\n", d.Name, digits(e.From), digits(e.To), d.Unit, e.Reason)
+func writeExclusions(b *strings.Builder, a Axis) {
+	for _, e := range a.Excluded {
+		fmt.Fprintf(b, "not at %s %s to %s %s (%s)\n", a.Name, digits(e.From), digits(e.To), a.Unit, e.Reason)
 	}
 }
 
@@ -72,7 +72,7 @@ func writeTable(b *strings.Builder, rows [][]string) {
 func (f FieldSheet) writeDiscarded(b *strings.Builder) {
 	for _, l := range f.Locations {
 		for _, d := range l.Discarded {
-			fmt.Fprintf(b, "sublot %s: number %s discarded, %s %s: %s\n", l.Sublot, digits(d.Number), d.Direction, digits(d.At), d.Reason)
+			fmt.Fprintf(b, "sublot %s: number %s discarded, %s %s: %s\n", l.Sublot, digits(d.Number), d.Axis, digits(d.At), d.Reason)
 		}
 	}
 }

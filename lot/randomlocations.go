@@ -9,7 +9,7 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-// Place is a random number and the place that it stands for in one direction.
+// Place is a random number and the place that it stands for on one axis.
 type Place struct {
 	Number decimal.Decimal // at least 0 and below 1
 	Into   decimal.Decimal // Number times the size of the sublot or the width, rounded
@@ -19,8 +19,8 @@ type Place struct {
 // Discarded is a place that was drawn and not used.
 type Discarded struct {
 	Place
-	Direction string // its name
-	Reason    string
+	Axis   string // its name
+	Reason string
 }
 
 // Location is where one sublot is sampled.
@@ -89,7 +89,7 @@ const mostDraws = 10_000
 
 // RandomLocations draws one place in each sublot of a lot, stratified so: sublot by
 // sublot, a random number of six decimals times the size of the sublot, and another
-// times the width of the mat, each rounded by the rule of its direction. A place in
+// times the width of the mat, each rounded by the rule of its axis. A place in
 // an exclusion, or one rounded to the far end, is discarded and another number drawn.
 // So a place is uniform over what is left, but for the first step of rounding in a
 // sublot, which has half its share. More samples in a sublot need smaller sublots.
@@ -147,23 +147,23 @@ func (l *Location) draw(g *splitMix64, t SamplingTerms) error {
 	if l.Along, err = l.place(g, t.Along, l.From, l.Size); err != nil || t.Across == nil {
 		return err
 	}
-	across, err := l.place(g, t.Across.Direction, decimal.Zero, t.Across.Width)
+	across, err := l.place(g, t.Across.Axis, decimal.Zero, t.Across.Width)
 	l.Across = &across
 	return err
 }
 
 // place draws until a place may be used.
-func (l *Location) place(g *splitMix64, d Direction, start, size decimal.Decimal) (Place, error) {
+func (l *Location) place(g *splitMix64, a Axis, start, size decimal.Decimal) (Place, error) {
 	for range mostDraws {
-		p := placeOf(g.number(), start, size, d.Rounding)
-		reason := d.excluded(p.At)
+		p := placeOf(g.number(), start, size, a.Rounding)
+		reason := a.excluded(p.At)
 		if reason == "" && p.Into.Cmp(size) >= 0 {
 			reason = "rounded to the end"
 		}
 		if reason == "" {
 			return p, nil
 		}
-		l.Discarded = append(l.Discarded, Discarded{p, d.Name, reason})
+		l.Discarded = append(l.Discarded, Discarded{p, a.Name, reason})
 	}
-	return Place{}, fmt.Errorf("%s: %w (%d numbers drawn)", d.Name, ErrNoRoom, mostDraws)
+	return Place{}, fmt.Errorf("%s: %w (%d numbers drawn)", a.Name, ErrNoRoom, mostDraws)
 }

@@ -19,10 +19,10 @@ import (
 func samplingTerms() lot.SamplingTerms {
 	return lot.SamplingTerms{
 		Lot:     "7",
-		Along:   lot.Direction{Name: "tonnage", Unit: "t", Rounding: halfEven(1)},
+		Along:   lot.Axis{Name: "tonnage", Unit: "t", Rounding: halfEven(1)},
 		Sublots: []lot.SublotSize{{ID: "1", Size: d("250")}, {ID: "2", Size: d("250")}, {ID: "3", Size: d("250")}, {ID: "4", Size: d("180")}},
 		Across: &lot.Transverse{
-			Direction: lot.Direction{Name: "offset", Unit: "m", Rounding: halfEven(2), Excluded: []lot.Exclusion{
+			Axis: lot.Axis{Name: "offset", Unit: "m", Rounding: halfEven(2), Excluded: []lot.Exclusion{
 				{From: d("0"), To: d("0.5"), Reason: "unsupported edge"}, {From: d("3.4"), To: d("3.5"), Reason: "joint"}}},
 			Width: d("3.5"),
 		},
@@ -135,7 +135,7 @@ func TestRandomLocationsLaws(t *testing.T) {
 	}
 }
 
-// Without a direction across there is no offset; a place rounded to the end of its
+// Without an axis across there is no offset; a place rounded to the end of its
 // sublot belongs to the next and is discarded. With a step of 100 t in 150 t places
 // are 0 and 100 alone: 150 would be the end.
 func TestRandomLocationsAlongOnly(t *testing.T) {

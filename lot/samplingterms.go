@@ -17,37 +17,37 @@ var ErrNoRoom = errors.New("the exclusions leave no place to sample")
 // Exclusion is a stretch in which no sample is taken, both ends included, such as
 // the strip along an edge or joint, or a bridge.
 type Exclusion struct {
-	From, To decimal.Decimal // in the unit of its direction; From below To
+	From, To decimal.Decimal // in the unit of its axis; From below To
 	Reason   string          // such as "unsupported edge"
 }
 
-// Direction is one of the measures that a place is found by. All fields but
+// Axis is one of the measures that a place is found by. All fields but
 // Excluded are needed.
-type Direction struct {
+type Axis struct {
 	Name     string         // heading on the field sheet, such as "tonnage" or "offset from left edge"
 	Unit     string         // such as "t" or "m"
 	Rounding units.Rounding // of the distance from the start of the sublot, or from the edge
 	Excluded []Exclusion
 }
 
-// Transverse is the direction across the mat. Its exclusions are the edges and
+// Transverse is the axis across the mat. Its exclusions are the edges and
 // joints to keep clear of.
 type Transverse struct {
-	Direction
+	Axis
 	Width decimal.Decimal // of the mat, more than 0
 }
 
 // SublotSize is one sublot: its share of the lot.
 type SublotSize struct {
 	ID   string
-	Size decimal.Decimal // in the unit of the direction along, more than 0
+	Size decimal.Decimal // in the unit of the axis along, more than 0
 }
 
 // SamplingTerms are what a procedure says about the places of samples in one lot.
 // All fields are needed but where a remark says otherwise.
 type SamplingTerms struct {
 	Lot     string
-	Along   Direction       // tonnage or stationing
+	Along   Axis            // tonnage or stationing
 	Start   decimal.Decimal // where the first sublot begins, 0 or a station
 	Sublots []SublotSize    // one after the other, of any sizes
 	Across  *Transverse     // nil where no offset is drawn
@@ -118,17 +118,17 @@ func checkSize(size decimal.Decimal) error {
 	return nil
 }
 
-func (d Direction) check(fn, arg string) error {
-	if d.Name == "" {
+func (a Axis) check(fn, arg string) error {
+	if a.Name == "" {
 		return refuse(fn, arg+".Name", "", ErrMissing)
 	}
-	if d.Unit == "" {
+	if a.Unit == "" {
 		return refuse(fn, arg+".Unit", "", ErrMissing)
 	}
-	if err := d.Rounding.Validate(); err != nil {
+	if err := a.Rounding.Validate(); err != nil {
 		return refuse(fn, arg+".Rounding", "", err)
 	}
-	for i, e := range d.Excluded {
+	for i, e := range a.Excluded {
 		if err := e.check(); err != nil {
 			return refuseAt(fn, arg+".Excluded", i, e.Reason, err)
 		}
@@ -149,8 +149,8 @@ func (e Exclusion) check() error {
 }
 
 // excluded returns the reason why a place is excluded, "" where it is not.
-func (d Direction) excluded(at decimal.Decimal) string {
-	for _, e := range d.Excluded {
+func (a Axis) excluded(at decimal.Decimal) string {
+	for _, e := range a.Excluded {
 		if e.From.Cmp(at) <= 0 && at.Cmp(e.To) <= 0 {
 			return e.Reason
 		}
