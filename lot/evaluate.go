@@ -170,7 +170,8 @@ func (p Plan) checkResult(r Result) error {
 // checkScale refuses results and limits of which one looks like a percentage and
 // the other like a fraction.
 func (p Plan) checkScale(fn string, values []*big.Rat) error {
-	mean, _ := meanOf(values).Float64()
+	exact, _ := momentsOf(values)
+	mean, _ := exact.Float64()
 	if !p.terms.AnyScale && p.terms.Limits.pair().otherScale(mean) {
 		return refuse(fn, "l.Results", fmt.Sprintf("mean %.6g", mean), fmt.Errorf("%w (limits %v)", ErrScale, p.terms.Limits))
 	}

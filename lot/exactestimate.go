@@ -36,8 +36,8 @@ type exactEstimate struct {
 // estimateExact is EstimateWithin in exact arithmetic, with the rounding of a
 // plan. values are at least 3.
 func estimateExact(fn string, values []*big.Rat, limits Limits, r RoundingPolicy, w *working) (exactEstimate, error) {
-	l, mean := limits.pair(), meanOf(values)
-	variance := varianceOf(values, mean)
+	l := limits.pair()
+	mean, variance := momentsOf(values)
 	e := exactEstimate{constant: variance.Sign() == 0}
 	usedMean := rational(mean).apply(r.Mean)
 	e.mean = number(rational(mean), usedMean, r.Mean)
@@ -180,23 +180,37 @@ func number(exact, used real, rule units.Rounding) Number {
 	return n
 }
 
-func textOf(r real) string { return units.ExactText(r.approx(firstBits)) }
-
-func meanOf(values []*big.Rat) *big.Rat {
-	sum := new(big.Rat)
+// momentsOf returns the mean and the variance (divisor n-1). It counts in whole
+// numbers of the smallest step that all values are multiples of, so that common
+// factors are looked for twice and not at every sum.
+func momentsOf(values []*big.Rat) (mean, variance *big.Rat) {
+	step := big.NewInt(1)
 	for _, v := range values {
-		sum.Add(sum, v)
+		step = leastMultiple(step, v.Denom())
 	}
-	return sum.Quo(sum, big.NewRat(int64(len(values)), 1))
+	sum, squares, x := new(big.Int), new(big.Int), new(big.Int)
+	for _, v := range values {
+		x.Mul(v.Num(), x.Quo(step, v.Denom()))
+		sum.Add(sum, x)
+		squares.Add(squares, x.Mul(x, x))
+	}
+	n := big.NewInt(int64(len(values)))
+	mean = new(big.Rat).SetFrac(sum, new(big.Int).Mul(n, step))
+	if len(values) < 2 {
+		return mean, new(big.Rat)
+	}
+	squares.Sub(squares.Mul(squares, n), sum.Mul(sum, sum))
+	step.Mul(step, step).Mul(step, n).Mul(step, big.NewInt(int64(len(values)-1)))
+	return mean, new(big.Rat).SetFrac(squares, step)
 }
 
-func varianceOf(values []*big.Rat, mean *big.Rat) *big.Rat {
-	sum := new(big.Rat)
-	for _, v := range values {
-		d := new(big.Rat).Sub(v, mean)
-		sum.Add(sum, d.Mul(d, d))
+// leastMultiple returns the least common multiple of a and b.
+func leastMultiple(a, b *big.Int) *big.Int {
+	if new(big.Int).Rem(a, b).Sign() == 0 {
+		return a
 	}
-	return sum.Quo(sum, big.NewRat(int64(len(values)-1), 1))
+	common := new(big.Int).GCD(nil, nil, a, b)
+	return common.Mul(b, common.Quo(a, common))
 }
 
 func sumText(values []*big.Rat) string {
