@@ -100,8 +100,8 @@ func evaluate(in *input) (lot.Evaluation, error) {
 		return lot.Evaluation{}, err
 	}
 	plan, err := lot.NewPlan(lot.Terms{Name: "check", Characteristic: "check", Unit: "%", QuantityUnit: "t", Currency: "USD", Limits: in.limits(),
-		Plausible: lot.Between(0, 200), Schedule: schedule,
-		Rounding: lot.RoundingPolicy{Value: absolute, Mean: absolute, StdDev: in.places("round s"), Q: absolute, PWL: absolute, Factor: fine, Money: fine}})
+		GmmSource: "none", Plausible: lot.Between(0, 200), Schedule: schedule, Estimator: lot.Estimator{Method: lot.ExactWithin},
+		Rounding: lot.RoundingPolicy{Value: absolute, Mean: absolute, StdDev: in.places("round s"), Q: absolute, Measure: absolute, Factor: fine, Money: fine}})
 	if err != nil {
 		return lot.Evaluation{}, err
 	}
@@ -153,7 +153,7 @@ func composite(in *input) (float64, error) {
 	for i, f := range in.decimals("factors") {
 		parts = append(parts, lot.Weighted{Factor: f, Weight: weights[i]})
 	}
-	f, err := lot.Composite(parts, fine)
+	f, err := lot.Composite(parts, lot.CompositeTerms{Rule: lot.WeightedSum, Rounding: fine})
 	return f.InexactFloat64(), err
 }
 
