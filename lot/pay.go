@@ -44,6 +44,11 @@ func (e *Evaluation) pay(fn string, t *Terms, s Schedule, est exactEstimate, val
 		return nil
 	}
 	e.Payment = t.payment(l, p.used, w)
+	for _, d := range e.decimals() {
+		if !fewDigits(d) {
+			return refuse(fn, "l.Results", "", fmt.Errorf("pay: %w", ErrDigits))
+		}
+	}
 	return nil
 }
 
