@@ -19,7 +19,7 @@ var (
 	ErrNoID        = errors.New("has no id")
 	ErrDigits      = errors.New("more than 30 digits")
 	ErrNegative    = errors.New("must not be negative")
-	ErrMissing     = errors.New("is missing from the plan")
+	ErrMissing     = errors.New("is missing")
 	ErrAbsolute    = errors.New("needs a number of places, the absolute method has none")
 	ErrOrder       = errors.New("must be above the one before")
 	ErrNotCovered  = errors.New("below the start of the schedule")

@@ -144,9 +144,10 @@ func stepForm(f form, s *units.Step) {
 }
 
 func warningForm(f form, w *stats.Warning) {
-	code := string(w.Code)
-	textField(f, "code", &code)
-	w.Code = stats.WarningCode(code)
+	f.scalar("code", kindText, string(w.Code), func(text string) error {
+		w.Code = stats.WarningCode(text)
+		return nil
+	})
 	optionalText(f, "where", &w.Where)
 	textField(f, "text", &w.Text)
 }

@@ -1,0 +1,342 @@
+package lot_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"github.com/densilot/densilot/lot"
+	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
+)
+
+func p(x string) *decimal.Decimal {
+	v := d(x)
+	return &v
+}
+
+func mustSchedule(t testing.TB, rows ...lot.Segment) lot.Schedule {
+	t.Helper()
+	s, err := lot.NewSchedule(rows...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// colorado is Colorado DOT table 105-3 (3 February 2011): pay by number of tests as
+// a quadratic in QL/100 with a cap.
+func colorado(t testing.TB) []lot.CountSchedule {
+	var all []lot.CountSchedule
+	for _, row := range []struct {
+		from, to        int
+		c0, c1, c2, cap string
+	}{
+		{3, 3, "0.31177", "1.57878", "-0.84862", "1.025"}, {4, 4, "0.27890", "1.51471", "-0.73553", "1.03"},
+		{5, 5, "0.25529", "1.48268", "-0.67759", "1.03"}, {6, 6, "0.19468", "1.56729", "-0.70239", "1.035"},
+		{7, 7, "0.16709", "1.58245", "-0.68705", "1.035"}, {9, 9, "0.11412", "1.63532", "-0.68786", "1.04"},
+		{10, 11, "0.15344", "1.50104", "-0.58896", "1.045"}, {15, 18, "0.07826", "1.55649", "-0.56616", "1.05"},
+	} {
+		curve := lot.Quadratic(d(row.c0), d(row.c1).Shift(-2), d(row.c2).Shift(-4))
+		all = append(all, lot.CountSchedule{From: row.from, To: row.to, Schedule: mustSchedule(t, lot.Segment{From: d("0"), Pay: curve, Max: p(row.cap)})})
+	}
+	return all
+}
+
+// Factors at quality levels 90, 75 and 50: Python fractions, c0 + c1*Fraction(QL,100)
+// + c2*Fraction(QL,100)**2, rounded to 4 places, before the cap.
+func TestQuadraticsByCount(t *testing.T) {
+	want := map[int][3]string{3: {"1.0453", "1.0185", "0.8890"}, 4: {"1.0464", "1.0012", "0.8524"}, 5: {"1.0409", "0.9862", "0.8272"}, 6: {"1.0363", "0.9751", "0.8027"},
+		7: {"1.0348", "0.9675", "0.7866"}, 9: {"1.0287", "0.9537", "0.7598"}, 10: {"1.0273", "0.9479", "0.7567"}, 15: {"1.0205", "0.9272", "0.7150"}}
+	for _, row := range colorado(t) {
+		segment := row.Schedule.Rows()[0]
+		for i, ql := range []string{"90", "75", "50"} {
+			expect := decimal.Min(d(want[row.From][i]), *segment.Max)
+			f, reject, err := row.Schedule.Factor(d(ql), halfEven(4))
+			if err != nil || reject || !f.Equal(expect) {
+				t.Errorf("n = %d, QL %s: %v, %v; want %v", row.From, ql, f, err, expect)
+			}
+			x, _ := d(ql).Float64()
+			fast, _, err := row.Schedule.FactorAt(x)
+			if exact, _ := expect.Float64(); err != nil || math.Abs(fast-exact) > 0.5e-4 {
+				t.Errorf("n = %d, QL %s, fast: %v, %v", row.From, ql, fast, err)
+			}
+		}
+		// Each turns beyond 100 or above its cap.
+		if err := row.Schedule.CheckMonotone(lot.Rising, d("100")); err != nil {
+			t.Error(err)
+		}
+	}
+	// Without its cap the one for three tests turns at 100·1.57878/(2·0.84862) = 93.02.
+	bare := mustSchedule(t, lot.Segment{From: d("0"), Pay: colorado(t)[0].Schedule.Rows()[0].Pay})
+	if err := bare.CheckMonotone(lot.Rising, d("100")); !errors.Is(err, lot.ErrMonotone) {
+		t.Errorf("beyond its turn: %v", err)
+	}
+	if err := bare.CheckMonotone(lot.Rising, d("93.01")); err != nil {
+		t.Errorf("before its turn: %v", err)
+	}
+	c := terms(t, lot.AtLeast(92))
+	c.Schedule, c.ByCount = lot.Schedule{}, colorado(t)
+	// {90.6, 91.4, 91.9, 92.5}: Q = -0.497416, PWL 33.419467, n = 4:
+	// Python: 0.27890 + 1.51471*.33419467 - 0.73553*.33419467**2 = 0.70296…
+	e, err := plan(t, c).Evaluate(lotOf("90.6", "91.4", "91.9", "92.5"))
+	if err != nil || e.Factor.Used != "0.7030" || e.Decision != lot.AcceptedReduced {
+		t.Errorf("%+v, %v", e.Factor, err)
+	}
+	if _, err := plan(t, c).Evaluate(lotOf("93", "92", "94", "93.5", "92.5", "93.1", "92.8", "93.3")); !errors.Is(err, lot.ErrNoSchedule) {
+		t.Errorf("8 results: %v", err)
+	}
+}
+
+func TestScheduleChecks(t *testing.T) {
+	reject := lot.Segment{From: d("0"), Reject: true}
+	line := lot.Segment{From: d("50"), Pay: lot.Formula(d("0.5"), d("0.005"))}
+	for _, tt := range []struct {
+		name                 string
+		s                    lot.Schedule
+		contiguous, monotone error
+	}{
+		{"a line to a step it meets", mustSchedule(t, reject, line, lot.Segment{From: d("100"), Pay: lot.Step(d("1"))}), nil, nil},
+		{"a step up", mustSchedule(t, reject, line, lot.Segment{From: d("90"), Pay: lot.Step(d("1.02"))}), lot.ErrJump, nil},
+		{"a step down", mustSchedule(t, reject, line, lot.Segment{From: d("90"), Pay: lot.Step(d("0.94"))}), lot.ErrJump, lot.ErrMonotone},
+		{"a falling line", mustSchedule(t, lot.Segment{Pay: lot.Formula(d("1"), d("-0.1"))}), nil, lot.ErrMonotone},
+		{"rejection at the top", mustSchedule(t, line, lot.Segment{From: d("99"), Reject: true}), nil, lot.ErrMonotone},
+	} {
+		if err := tt.s.CheckContiguous(); !errors.Is(err, tt.contiguous) {
+			t.Errorf("%s: contiguous: %v", tt.name, err)
+		}
+		if err := tt.s.CheckMonotone(lot.Rising, d("100")); !errors.Is(err, tt.monotone) {
+			t.Errorf("%s: monotone: %v", tt.name, err)
+		}
+	}
+	if err := mustSchedule(t, line).CheckMonotone(0, d("100")); !errors.Is(err, lot.ErrOutOfDomain) {
+		t.Errorf("no direction: %v", err)
+	}
+	if err := (lot.Schedule{}).CheckContiguous(); !errors.Is(err, lot.ErrMissing) {
+		t.Errorf("an empty schedule: %v", err)
+	}
+}
+
+func deviations(t testing.TB, rows ...string) lot.Schedule {
+	t.Helper()
+	var all []lot.DeviationRow
+	for i := 0; i+1 < len(rows); i += 2 {
+		r := lot.DeviationRow{Factor: d(rows[i+1])}
+		if rows[i] != "" {
+			r.To = p(rows[i])
+		}
+		all = append(all, r)
+	}
+	s, err := lot.NewDeviationTable(all...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// Florida DOT 334, table 334-6 (small quantities), coarse density, target 94.50: one
+// test, and the mean of two deviations.
+func florida(t testing.TB) *lot.OwnTerms {
+	return &lot.OwnTerms{Target: d("94.50"), Measure: absolute, ByCount: []lot.CountSchedule{
+		{From: 1, To: 1, Schedule: deviations(t, "0.50", "1.05", "1.00", "1.00", "1.50", "0.95", "", "0.90")},
+		{From: 2, To: 2, Schedule: deviations(t, "0.35", "1.05", "0.71", "1.00", "1.06", "0.95", "", "0.90")}}}
+}
+
+// The rows print the largest deviation that they hold.
+func TestSmallQuantities(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.SmallLot = &lot.SmallLotPolicy{Fewest: 3, Rule: lot.OwnTable, Own: florida(t)}
+	for _, tt := range []struct {
+		values []string
+		factor string
+	}{{[]string{"94.00"}, "1.0500"}, {[]string{"93.99"}, "1.0000"}, {[]string{"95.50"}, "1.0000"}, {[]string{"95.51"}, "0.9500"}, {[]string{"96.00"}, "0.9500"}, {[]string{"92.9"}, "0.9000"},
+		{[]string{"94.15", "94.85"}, "1.0500"}, {[]string{"94.14", "94.85"}, "1.0000"}, {[]string{"93.44", "95.56"}, "0.9500"}, {[]string{"93.43", "95.56"}, "0.9000"}} {
+		e, err := plan(t, c).Evaluate(lotOf(tt.values...))
+		if err != nil || e.Factor.Used != tt.factor || e.Method != lot.MeanDeviation || !has(e.Warnings, lot.WarnSmallLot) {
+			t.Errorf("%v: %+v, %v; want %s", tt.values, e.Factor, err, tt.factor)
+		}
+	}
+	if e, err := plan(t, c).Evaluate(lotOf("93", "93.5", "94")); err != nil || e.Method != lot.ExactWithin {
+		t.Errorf("three results: %v, %v", e.Method, err)
+	}
+	if _, err := plan(t, c).Evaluate(lotOf()); !errors.Is(err, stats.ErrTooFew) {
+		t.Errorf("no results: %v", err)
+	}
+}
+
+// UFGS 02749, 3.11.5: air voids 3.5, 3.0, 4.0, 3.7 against 4.0 deviate by 0.45, which
+// is full pay; above 1.20 is rejected.
+func TestMeanDeviationEstimator(t *testing.T) {
+	table, err := lot.NewDeviationTable(lot.DeviationRow{To: p("0.60"), Factor: d("1")}, lot.DeviationRow{To: p("0.80"), Factor: d("0.98")},
+		lot.DeviationRow{To: p("1.00"), Factor: d("0.95")}, lot.DeviationRow{To: p("1.20"), Factor: d("0.90")}, lot.DeviationRow{Reject: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := table.CheckMonotone(lot.Falling, d("3")); err != nil {
+		t.Error(err)
+	}
+	c := terms(t, lot.Limits{})
+	c.Estimator, c.Schedule, c.Rounding.Measure = lot.Estimator{Method: lot.MeanDeviation, Target: p("4.0")}, table, halfEven(2)
+	for _, tt := range []struct {
+		values          []string
+		measure, factor string
+	}{{[]string{"3.5", "3.0", "4.0", "3.7"}, "0.45", "1.0000"}, {[]string{"3.4", "4.6"}, "0.60", "1.0000"}, {[]string{"3.4", "4.62"}, "0.61", "0.9800"}, {[]string{"5.2", "2.8"}, "1.20", "0.9000"}, {[]string{"5.3", "2.8"}, "1.25", ""}} {
+		e, err := plan(t, c).Evaluate(lotOf(tt.values...))
+		if err != nil || e.Measure.Used != tt.measure || e.PWL != (lot.Number{}) || (e.Factor == nil) != (tt.factor == "") || e.Factor != nil && e.Factor.Used != tt.factor {
+			t.Errorf("%v: %+v, %+v, %v; want %s, %s", tt.values, e.Measure, e.Factor, err, tt.measure, tt.factor)
+		}
+	}
+}
+
+// By hand: ranges 1.6 and 1.2 of two groups of three have the mean 1.4; with a
+// constant of 1.4, made up for this, s is 1 and Q is 94-93 = 1. n = 6, y = √6/5 and
+// PWL = 100 - 100·x²(3-2x) with x = (1-y)/2: Python, 83.8405….
+func TestRangeMethod(t *testing.T) {
+	c := terms(t, lot.AtLeast(93))
+	c.Estimator = lot.Estimator{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 6, Group: 3, C: d("1.4")}}}
+	e, err := plan(t, c).Evaluate(lotOf("93.2", "94.0", "94.8", "93.4", "94.6", "94.0"))
+	y := math.Sqrt(6) / 5
+	x := (1 - y) / 2
+	if err != nil || e.StdDev.Used != "1" || e.QL.Used != "1" || math.Abs(e.PWL.Exact-(100-100*x*x*(3-2*x))) > 1e-12*100 {
+		t.Errorf("%+v, %+v, %+v, %v", e.StdDev, e.QL, e.PWL, err)
+	}
+	if _, err := plan(t, c).Evaluate(lotOf("93.2", "94.0", "94.8")); !errors.Is(err, lot.ErrNoConstant) {
+		t.Errorf("a lot without a constant: %v", err)
+	}
+	if _, err := plan(t, c).Evaluate(lotOf("93", "93", "93", "94", "94", "94")); !errors.Is(err, lot.ErrNoRange) {
+		t.Errorf("no range within groups: %v", err)
+	}
+}
+
+// By hand: the averages of three of 91, 92, 93, 94, 92 are 92, 93 and 93; against
+// 92.5 two of three are within.
+func TestMovingAverages(t *testing.T) {
+	c := terms(t, lot.AtLeast(92.5))
+	c.Estimator, c.Rounding.Measure = lot.Estimator{Method: lot.AverageWithin, Window: 3}, halfEven(1)
+	e, err := plan(t, c).Evaluate(lotOf("91", "92", "93", "94", "92"))
+	if err != nil || e.Measure.Used != "66.7" || e.Measure.Exact != 200.0/3 || e.Method != lot.AverageWithin {
+		t.Errorf("%+v, %v", e.Measure, err)
+	}
+	if _, err := plan(t, c).Evaluate(lotOf("91", "92")); !errors.Is(err, stats.ErrTooFew) {
+		t.Errorf("two results: %v", err)
+	}
+}
+
+// The rule that Washington State DOT uses for compaction (City of Everett
+// amendments): below full pay at 92.0 the lot is judged again at 91.5, with at most
+// full pay. The factors here are invented.
+func TestSecondPass(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.Schedule = mustSchedule(t, lot.Segment{From: d("0"), Reject: true}, lot.Segment{From: d("50"), Pay: lot.Formula(d("0.55"), d("0.005"))})
+	c.MaxFactor = p("1.04")
+	c.Second = &lot.SecondPass{Below: d("1.00"), Limits: lot.AtLeast(91.5), Max: d("1.00")}
+	pl := plan(t, c)
+	// By hand, n = 4: mean 93, s² = 4/3, Q = √3/2, PWL 50 + 50/√3 = 78.8675, factor
+	// 0.9443; at 91.5 Q = 1.5·√3/2, PWL 93.3013, factor 1.0165.
+	e, err := pl.Evaluate(lotOf("92", "94", "92", "94"))
+	if err != nil || e.PWL.Exact != 50+50/math.Sqrt(3) || math.Abs(e.Second.Exact-93.30127) > 5e-6 || e.Factor.Used != "1.0000" || e.Decision != lot.Accepted {
+		t.Errorf("%+v, %+v, %+v, %v", e.PWL, e.Second, e.Factor, err)
+	}
+	// A first pass at full pay stands, capped by the plan: PWL 100 would be 1.05.
+	e, err = pl.Evaluate(lotOf("94", "94.1", "94.2", "94.1"))
+	if err != nil || e.Second != nil || e.Factor.Used != "1.0400" {
+		t.Errorf("%+v, %+v, %v", e.Second, e.Factor, err)
+	}
+	c.Second.Limits = lot.AtLeast(92.1)
+	if _, err := lot.NewPlan(c); !errors.Is(err, lot.ErrLimitOrder) {
+		t.Errorf("a narrower second limit: %v", err)
+	}
+}
+
+func TestRejectBelow(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.RejectBelow = p("0.85")
+	// PWL 74.88 (n = 4: 93.2, 92.1, 94.3, 91.8) pays 0.55 + 0.005·74.881898 = 0.9244.
+	for limit, want := range map[string]lot.Decision{"0.9244": lot.AcceptedReduced, "0.9245": lot.Rejected} {
+		c.RejectBelow = p(limit)
+		e, err := plan(t, c).Evaluate(lotOf("93.2", "92.1", "94.3", "91.8"))
+		if err != nil || e.Decision != want || (e.Factor == nil) != (want == lot.Rejected) {
+			t.Errorf("below %s: %v, %v", limit, e.Decision, err)
+		}
+	}
+}
+
+// One bad core and a good average: PWL 91.405457 by R 4.2.2 and SciPy, and a single
+// result below 91.5 that is reported on its own.
+func TestIndividualMinimum(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	values := []string{"95.1", "95.3", "94.9", "95.2", "91.1"}
+	for action, want := range map[lot.IndividualAction]lot.Decision{lot.ReportOnly: lot.Accepted, lot.RejectLot: lot.Rejected} {
+		c.Individual = &lot.IndividualPolicy{Limits: lot.AtLeast(91.5), Action: action}
+		e, err := plan(t, c).Evaluate(lotOf(values...))
+		if err != nil || math.Abs(e.PWL.Exact-91.405457) > 5e-7 || len(e.OutsideSingle) != 1 || e.OutsideSingle[0] != "S5" || e.Decision != want || !has(e.Warnings, lot.WarnIndividual) {
+			t.Errorf("%v: %+v, %v, %v, %v", action, e.PWL, e.OutsideSingle, e.Decision, err)
+		}
+	}
+	c.Individual.Limits = lot.AtLeastDecimal(d("91.1"))
+	if e, err := plan(t, c).Evaluate(lotOf(values...)); err != nil || e.OutsideSingle != nil {
+		t.Errorf("a result at the limit: %v, %v", e.OutsideSingle, err)
+	}
+}
+
+func TestMixedOrigins(t *testing.T) {
+	l := lotOf("93.2", "92.1", "94.3", "91.8")
+	pl := plan(t, terms(t, lot.AtLeast(92)))
+	for i := range l.Results {
+		l.Results[i].Origin = "gauge"
+	}
+	if e, err := pl.Evaluate(l); err != nil || has(e.Warnings, lot.WarnMixedOrigins) {
+		t.Errorf("one origin: %v, %v", e.Warnings, err)
+	}
+	l.Results[2].Origin = "core"
+	if e, err := pl.Evaluate(l); err != nil || !has(e.Warnings, lot.WarnMixedOrigins) || math.Abs(e.PWL.Exact-74.881898) > 5e-7 {
+		t.Errorf("two origins: %v, %v", e.Warnings, err)
+	}
+}
+
+// By hand: 100.00 in three equal parts is 33.34, 33.33, 33.33; of 1, 1 and 5 sevenths
+// it is 14.29, 14.28 and 71.43 because the remainders are 5/7, 5/7 and 4/7 of a cent.
+func TestSharesAddUp(t *testing.T) {
+	c := terms(t, lot.AtLeast(90))
+	c.Schedule = mustSchedule(t, lot.Segment{From: d("0"), Pay: lot.Step(d("1"))})
+	for _, tt := range []struct{ quantities, want []string }{{[]string{"1", "1", "1"}, []string{"33.34", "33.33", "33.33"}}, {[]string{"1", "1", "5"}, []string{"14.29", "14.28", "71.43"}}} {
+		l, sum := lotOf("93", "93.5", "94"), decimal.Zero
+		for i, q := range tt.quantities {
+			l.Results[i].Quantity = d(q)
+			sum = sum.Add(d(q))
+		}
+		c.UnitPrice = d("100").DivRound(sum, 20)
+		e, err := plan(t, c).Evaluate(l)
+		if err != nil || len(e.Payment.Shares) != 3 {
+			t.Fatalf("%+v, %v", e.Payment, err)
+		}
+		for i, s := range e.Payment.Shares {
+			if s.Amount.StringFixed(2) != tt.want[i] || s.ID != l.Results[i].ID {
+				t.Errorf("%v: %v, want %s", tt.quantities, s, tt.want[i])
+			}
+		}
+	}
+}
+
+func TestComposites(t *testing.T) {
+	parts := []lot.Weighted{{Name: "density", Factor: d("0.95")}, {Name: "air voids", Factor: d("1.02")}, {Name: "grade", Factor: d("1.00")}}
+	rule := units.Rounding{Method: units.HalfEven, Places: 3}
+	// By hand: 0.95·1.02 = 0.969.
+	for r, want := range map[lot.CompositeRule]string{lot.Product: "0.969", lot.Lowest: "0.95"} {
+		if f, err := lot.Composite(parts, lot.CompositeTerms{Rule: r, Rounding: rule}); err != nil || !f.Equal(d(want)) {
+			t.Errorf("%v: %v, %v", r, f, err)
+		}
+	}
+	if f, err := lot.Composite(parts[1:], lot.CompositeTerms{Rule: lot.Product, Max: p("1.01"), Rounding: rule}); err != nil || !f.Equal(d("1.01")) {
+		t.Errorf("a cap: %v, %v", f, err)
+	}
+	parts[0].Weight = d("1")
+	if _, err := lot.Composite(parts, lot.CompositeTerms{Rule: lot.Lowest, Rounding: rule}); !errors.Is(err, lot.ErrWeights) {
+		t.Errorf("a weight for the lowest: %v", err)
+	}
+	if _, err := lot.Composite(parts, lot.CompositeTerms{Rounding: rule}); !errors.Is(err, lot.ErrMissing) {
+		t.Errorf("no rule: %v", err)
+	}
+}
