@@ -70,9 +70,6 @@ func (c Curve) coefficients() []*big.Rat {
 	return []*big.Rat{new(big.Rat)}
 }
 
-// at returns the factor at a rational measure.
-func (c Curve) at(x *big.Rat) *big.Rat { return polynomialRat(x, c.coefficients()) }
-
 // of returns the factor at a measure.
 func (c Curve) of(x real) real { return x.polynomial(c.coefficients()) }
 
@@ -91,18 +88,4 @@ func (c Curve) in(x string) string {
 		b.WriteString(units.ExactText(new(big.Rat).Abs(a)) + "·" + x + []string{"", "", "²"}[k])
 	}
 	return b.String()
-}
-
-// equal reports whether c and other are the same function.
-func (c Curve) equal(other Curve) bool {
-	a, b := c.coefficients(), other.coefficients()
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i].Cmp(b[i]) != 0 {
-			return false
-		}
-	}
-	return true
 }

@@ -2,6 +2,7 @@ package lot
 
 import (
 	"math/big"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/densilot/densilot/units"
@@ -123,4 +124,29 @@ func TestFractionBelow(t *testing.T) {
 // near returns the number within 2^-bits.
 func near(r real, bits uint) *big.Rat {
 	return new(big.Rat).SetFrac(r.scaled(bits), new(big.Int).Lsh(one, bits))
+}
+
+// The defining property, at squares, next to them and at numbers of every size.
+func TestFloorSqrt(t *testing.T) {
+	rng := rand.New(rand.NewPCG(51, 52))
+	check := func(x *big.Int) {
+		y := floorSqrt(x)
+		next := new(big.Int).Add(y, one)
+		if new(big.Int).Mul(y, y).Cmp(x) > 0 || next.Mul(next, next).Cmp(x) <= 0 {
+			t.Errorf("√%v = %v", x, y)
+		}
+	}
+	for i := range 3000 {
+		x := new(big.Int).SetUint64(rng.Uint64())
+		x.Lsh(x, uint(i/5)).Add(x, new(big.Int).SetUint64(rng.Uint64()))
+		check(x)
+		square := x.Mul(x, x)
+		check(square)
+		check(new(big.Int).Sub(square, one))
+	}
+	for n := range uint(700) {
+		check(new(big.Int).Lsh(one, n))
+		check(new(big.Int).Sub(new(big.Int).Lsh(one, n), one))
+	}
+	check(new(big.Int))
 }

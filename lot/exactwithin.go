@@ -27,7 +27,7 @@ func fractionBelow(y root, n int) real {
 	if x := ratSqrt(y.square); x != nil && n%2 == 0 && n <= mostExact {
 		return rational(evenExact(x, y.sign, n))
 	}
-	return refined(func(bits uint) *big.Int { return fractionNear(y, n, bits) })
+	return refined(0, func(bits uint) *big.Int { return fractionNear(y, n, bits) })
 }
 
 // mostExact is the largest n for which a rational result is kept as one; its
@@ -94,10 +94,10 @@ func series(w *big.Int, p uint, terms int, ratio func(k int64) (num, den int64))
 }
 
 // angle returns the angle of the point (x, y) of the unit circle with x, y ≥ 0. The
-// tangent of half of it is y/(1 + x); four more halvings leave less than 1/20, and
-// the series of that ends soon.
+// tangent of half of it is y/(1 + x); more halvings leave less than 1/5, and the
+// series of that ends soon. Each costs a root, about as much as ten terms.
 func angle(y, x *big.Int, p uint) *big.Int {
-	const halvings = 4
+	const halvings = 2
 	unit := new(big.Int).Lsh(one, p)
 	t := new(big.Int).Lsh(y, p)
 	t.Quo(t, new(big.Int).Add(unit, x))
@@ -112,7 +112,7 @@ func angle(y, x *big.Int, p uint) *big.Int {
 func halfTangent(t, unit *big.Int, p uint) *big.Int {
 	square := new(big.Int).Mul(t, t)
 	square.Add(square, new(big.Int).Lsh(unit, p))
-	below := square.Sqrt(square)
+	below := floorSqrt(square)
 	below.Add(below, unit)
 	return new(big.Int).Quo(new(big.Int).Lsh(t, p), below)
 }

@@ -90,7 +90,7 @@ func (r *TableRule) check() error {
 	if negativeNames[r.Negative] == "" {
 		return refuse(newPlan, "t.Estimator.Table.Negative", "", ErrMissing)
 	}
-	return placed(newPlan, "t.Estimator.Table.Cell", r.Cell)
+	return checkCell(newPlan, "t.Estimator.Table.Cell", r.Cell)
 }
 
 func checkRanges(rows []RangeConstant) error {

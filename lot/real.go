@@ -21,6 +21,7 @@ type real struct {
 // refinement keeps the closest value that was asked for so far.
 type refinement struct {
 	near  func(bits uint) *big.Int // within 1 of the number times 2^bits
+	size  int                      // the number is below 2^size, either way
 	chunk uint                     // bits are asked for in multiples of this
 	bits  uint
 	value *big.Int
@@ -28,13 +29,13 @@ type refinement struct {
 
 // refined makes a real of a procedure that costs much. It is asked in chunks, so
 // that the few more bits which a formula around it needs cost nothing.
-func refined(near func(bits uint) *big.Int) real {
-	return real{limit: &refinement{near: near, chunk: 96}}
+func refined(size int, near func(bits uint) *big.Int) real {
+	return real{limit: &refinement{near: near, size: size, chunk: 128}}
 }
 
 // derived makes a real of a cheap formula of other reals.
-func derived(near func(bits uint) *big.Int) real {
-	return real{limit: &refinement{near: near, chunk: 1}}
+func derived(size int, near func(bits uint) *big.Int) real {
+	return real{limit: &refinement{near: near, size: size, chunk: 16}}
 }
 
 // firstBits is the first precision asked for: 20 decimals, enough for a float64
@@ -63,6 +64,16 @@ func (r real) scaled(bits uint) *big.Int {
 	}
 	return dropBits(r.limit.value, r.limit.bits-bits)
 }
+
+// size returns s with |r| < 2^s.
+func (r real) size() int {
+	if r.exact != nil {
+		return sizeOf(r.exact)
+	}
+	return r.limit.size
+}
+
+func sizeOf(x *big.Rat) int { return x.Num().BitLen() - x.Denom().BitLen() + 1 }
 
 // float returns the nearest float64, but for the last bit.
 func (r real) float() float64 {
@@ -133,7 +144,20 @@ func inPlaces(steps *big.Int, places int) *big.Rat {
 	return new(big.Rat).SetFrac(steps, tenTo(places))
 }
 
-func tenTo(n int) *big.Int { return new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil) }
+// tenTo returns a power of ten that is not to be changed.
+func tenTo(n int) *big.Int {
+	if n < len(tens) {
+		return tens[n]
+	}
+	return new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil)
+}
+
+var tens = func() (powers [maxDigits + 1]*big.Int) {
+	for n := range powers {
+		powers[n] = new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil)
+	}
+	return powers
+}()
 
 // nearestQuotient returns num/den for den > 0, to within half of 1.
 func nearestQuotient(num, den *big.Int) *big.Int {

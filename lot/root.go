@@ -26,7 +26,7 @@ func (r root) real() real {
 		}
 		return rational(x)
 	}
-	return refined(func(bits uint) *big.Int {
+	return refined(max(0, sizeOf(r.square))/2+1, func(bits uint) *big.Int {
 		x := sqrtScaled(r.square.Num(), r.square.Denom(), bits)
 		if r.sign < 0 {
 			x.Neg(x)
@@ -54,7 +54,7 @@ func intSqrt(x *big.Int) *big.Int {
 	if x.Sign() > 0 && x.TrailingZeroBits()%2 == 1 {
 		return nil
 	}
-	y := new(big.Int).Sqrt(x)
+	y := floorSqrt(x)
 	if new(big.Int).Mul(y, y).Cmp(x) != 0 {
 		return nil
 	}
@@ -64,5 +64,5 @@ func intSqrt(x *big.Int) *big.Int {
 // sqrtScaled returns √(num/den)·2^bits, less what is behind the point.
 func sqrtScaled(num, den *big.Int, bits uint) *big.Int {
 	x := new(big.Int).Lsh(num, 2*bits)
-	return x.Sqrt(x.Quo(x, den))
+	return floorSqrt(x.Quo(x, den))
 }

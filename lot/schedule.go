@@ -3,6 +3,7 @@ package lot
 import (
 	"fmt"
 	"math"
+	"math/big"
 	"slices"
 
 	"github.com/shopspring/decimal"
@@ -30,18 +31,13 @@ func (r Segment) factor(x real) real {
 	return f
 }
 
-// holds reports whether x is at the start of the row or beyond it.
-func (r Segment) holds(x real) bool {
-	side := x.compare(r.From.Rat())
-	return side > 0 || side == 0 && !r.After
-}
-
 // Schedule is a pay schedule of steps, straight lines and quadratics over a quality
 // measure such as PWL. The zero value is empty and is refused; make one with
 // [NewSchedule].
 type Schedule struct {
-	rows []Segment
-	fast []fastRow // the same in float64
+	rows  []Segment
+	exact []*big.Rat // where the rows start
+	fast  []fastRow  // the same in float64
 }
 
 type fastRow struct {
@@ -69,6 +65,7 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 	}
 	s := Schedule{rows: copyRows(rows)}
 	for _, r := range rows {
+		s.exact = append(s.exact, r.From.Rat())
 		s.fast = append(s.fast, r.fast())
 	}
 	return s, nil
@@ -182,7 +179,7 @@ func (s Schedule) row(fn string, x real) (int, error) {
 		return 0, refuse(fn, "schedule", "", ErrMissing)
 	}
 	for i := len(s.rows) - 1; i >= 0; i-- {
-		if s.rows[i].holds(x) {
+		if side := x.compare(s.exact[i]); side > 0 || side == 0 && !s.rows[i].After {
 			return i, nil
 		}
 	}

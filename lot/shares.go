@@ -16,18 +16,17 @@ func sharesOf(l Lot, total, quantity decimal.Decimal, places int) []Share {
 		return nil
 	}
 	steps := total.Abs().Shift(int32(places)).BigInt()
-	all := quantity.Rat()
-	left := new(big.Int).Set(steps)
+	left, all := new(big.Int).Set(steps), wholeOf(quantity, quantity)
 	var parts []part
 	for _, r := range l.Results {
 		if r.Quantity.Sign() == 0 {
 			continue
 		}
-		exact := new(big.Rat).Quo(r.Quantity.Rat(), all)
-		exact.Mul(exact, new(big.Rat).SetInt(steps))
-		whole, rest := new(big.Int).QuoRem(exact.Num(), exact.Denom(), new(big.Int))
-		left.Sub(left, whole)
-		parts = append(parts, part{r, whole, new(big.Rat).SetFrac(rest, exact.Denom())})
+		product := wholeOf(r.Quantity, quantity)
+		p := part{result: r, rest: new(big.Int)}
+		p.steps, _ = product.Mul(product, steps).QuoRem(product, all, p.rest)
+		left.Sub(left, p.steps)
+		parts = append(parts, p)
 	}
 	order := make([]int, len(parts))
 	for i := range order {
@@ -51,5 +50,11 @@ func sharesOf(l Lot, total, quantity decimal.Decimal, places int) []Share {
 type part struct {
 	result Result
 	steps  *big.Int
-	rest   *big.Rat
+	rest   *big.Int
+}
+
+// wholeOf returns a quantity in whole units of the last place of a sum, which has as
+// many places as any of its terms.
+func wholeOf(quantity, sum decimal.Decimal) *big.Int {
+	return quantity.Shift(-min(0, sum.Exponent())).BigInt()
 }
