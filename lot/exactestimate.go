@@ -87,8 +87,8 @@ func (j judgement) spread(e *exactEstimate, values []*big.Rat, variance *big.Rat
 		step.Numbers = fmt.Sprintf("√(%s/%d)", units.ExactText(new(big.Rat).Mul(variance, big.NewRat(free, 1))), free)
 	}
 	exact := s.real()
-	used := s.apply(exact, j.rounding.StdDev)
-	e.stdDev = number(exact, used.real(), j.rounding.StdDev)
+	used, usedReal := s.apply(exact, j.rounding.StdDev)
+	e.stdDev = number(exact, usedReal, j.rounding.StdDev)
 	step.Value, step.Rounded, step.Rounding = textOf(exact), e.stdDev.Used, j.rounding.StdDev.Rule()
 	w.add(step)
 	switch {
@@ -117,13 +117,13 @@ func (j judgement) ofSpread(e *exactEstimate, mean *big.Rat, s root, n int, w *w
 	exact, used := integer(0), integer(0)
 	var names, numbers []string
 	if l := j.limits.lower; l != nil {
-		side := j.sideOf("L", "mean - L", new(big.Rat).Sub(mean, l.exact), s, n, w)
+		side := j.sideOf("L", "mean - L", new(big.Rat).Sub(mean, l.exact), s, e.stdDev.Used, n, w)
 		e.ql, e.lower = &side.q, &side.within
 		exact, used = exact.plus(side.beyond), used.plus(side.usedBeyond)
 		names, numbers = append(names, "PWL_L"), append(numbers, side.within.Used)
 	}
 	if u := j.limits.upper; u != nil {
-		side := j.sideOf("U", "U - mean", new(big.Rat).Sub(u.exact, mean), s, n, w)
+		side := j.sideOf("U", "U - mean", new(big.Rat).Sub(u.exact, mean), s, e.stdDev.Used, n, w)
 		e.qu, e.upper = &side.q, &side.within
 		exact, used = exact.plus(side.beyond), used.plus(side.usedBeyond)
 		names, numbers = append(names, "PWL_U"), append(numbers, side.within.Used)

@@ -15,14 +15,14 @@ type side struct {
 	usedBeyond real // the same as the plan reads it
 }
 
-func (j judgement) sideOf(name, formula string, distance *big.Rat, s root, n int, w *working) side {
+func (j judgement) sideOf(name, formula string, distance *big.Rat, s root, sText string, n int, w *working) side {
 	q := rootOf(distance).over(s)
 	exact := q.real()
-	used := q.apply(exact, j.rounding.Q)
+	used, usedReal := q.apply(exact, j.rounding.Q)
 	y := toY(used, n)
 	beyond := fractionBelow(y.negative(), n)
-	out := side{q: number(exact, used.real(), j.rounding.Q), beyond: beyond, usedBeyond: beyond}
-	w.add(units.Step{What: "Q_" + name, Formula: "(" + formula + ")/s", Numbers: units.ExactText(distance) + "/" + textOf(s.real()),
+	out := side{q: number(exact, usedReal, j.rounding.Q), beyond: beyond, usedBeyond: beyond}
+	w.add(units.Step{What: "Q_" + name, Formula: "(" + formula + ")/s", Numbers: units.ExactText(distance) + "/" + sText,
 		Value: textOf(exact), Rounded: out.q.Used, Rounding: j.rounding.Q.Rule()})
 	within := beyond.linear(hundred, minusHundred)
 	if j.estimator.Method == TableWithin {
@@ -85,12 +85,13 @@ func (r real) apply(rule units.Rounding) real {
 	return rational(r.round(rule))
 }
 
-// apply rounds a root, which is known as a real too, by a rule; absolute leaves it.
-func (r root) apply(x real, rule units.Rounding) root {
+// apply rounds a root, which is known as a real too, by a rule; absolute leaves both.
+func (r root) apply(x real, rule units.Rounding) (root, real) {
 	if rule.Method == units.Absolute {
-		return r
+		return r, x
 	}
-	return rootOf(x.round(rule))
+	rounded := x.round(rule)
+	return rootOf(rounded), rational(rounded)
 }
 
 // number describes a number before and after rounding.
