@@ -14,16 +14,15 @@ import (
 const farAlpha = 0.05
 
 // diagnose adds what a person should look at. It changes no number.
-func (e *Evaluation) diagnose(fn string, t *Terms, s Schedule, est exactEstimate, used []Result, values []*big.Rat) error {
-	e.warnRounding(t, s, est, values)
-	e.warnOrigins(used)
+func (e *Evaluation) diagnose(fn string, s Schedule, est exactEstimate, d doubt) error {
+	t := d.terms
+	e.warnRounding(t, s, est, d.values)
+	e.warnOrigins(d.results)
 	if est.constant {
 		return nil
 	}
-	floats := floatsOf(values)
-	d := doubt{t, used, values, floats}
 	if t.Estimator.Method.within() {
-		e.warnGroups(floats)
+		e.warnGroups(d.floats)
 	}
 	if err := e.screen(d); err != nil {
 		return inName(fn, err)

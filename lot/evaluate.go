@@ -82,7 +82,8 @@ func (t *Terms) own() *Terms {
 // judge fills the evaluation.
 func (e *Evaluation) judge(fn string, t *Terms, l Lot, used []Result) error {
 	values := t.valuesOf(used)
-	if err := t.checkScale(fn, values); err != nil {
+	d := doubt{t, used, values, floatsOf(values)}
+	if err := t.checkScale(fn, d.floats); err != nil {
 		return err
 	}
 	schedule, err := t.scheduleFor(fn, e.N)
@@ -99,7 +100,7 @@ func (e *Evaluation) judge(fn string, t *Terms, l Lot, used []Result) error {
 	if err := e.pay(fn, t, schedule, est, values, l, w); err != nil {
 		return err
 	}
-	if err := e.diagnose(fn, t, schedule, est, used, values); err != nil {
+	if err := e.diagnose(fn, schedule, est, d); err != nil {
 		return err
 	}
 	e.Working = w.steps

@@ -83,9 +83,11 @@ func (t *Terms) checkResult(r Result) error {
 
 // checkScale refuses results and limits of which one looks like a percentage and
 // the other like a fraction.
-func (t *Terms) checkScale(fn string, values []*big.Rat) error {
-	exact, _ := momentsOf(values)
-	mean, _ := exact.Float64()
+func (t *Terms) checkScale(fn string, floats []float64) error {
+	mean := 0.0
+	for _, x := range floats {
+		mean += x / float64(len(floats))
+	}
 	if !t.AnyScale && t.scale().otherScale(mean) {
 		return refuse(fn, "l.Results", fmt.Sprintf("mean %.6g", mean), fmt.Errorf("%w (limits %v)", ErrScale, Limits{t.scale()}))
 	}

@@ -31,7 +31,8 @@ func (e *Evaluation) pay(fn string, t *Terms, s Schedule, est exactEstimate, val
 	if !p.reject {
 		e.Factor = &Number{p.factor.float(), p.used.FloatString(max(0, t.Rounding.Factor.Places))}
 	}
-	if p.reject || t.rejects(p, w) || e.rejectsSingle(t, w) {
+	single := e.rejectsSingle(t, w)
+	if p.reject || t.rejects(p, w) || single {
 		e.Decision, e.Factor = Rejected, nil
 		return nil
 	}
