@@ -29,6 +29,7 @@ var checks = map[string]func(*input) (float64, error){
 	"outlier p":               func(in *input) (float64, error) { r, err := grubbs(in); return r.P, err },
 	"pay factor":              payFactor,
 	"step factor":             stepFactor,
+	"quadratic factor":        quadraticFactor,
 	"composite factor":        composite,
 	"mean absolute deviation": meanAbsoluteDeviation,
 	"rounding":                rounding,
@@ -122,6 +123,17 @@ func payFactor(in *input) (float64, error) {
 		return 0, err
 	}
 	f, _, err := s.Factor(in.decimal("pwl"), fine)
+	return f.InexactFloat64(), err
+}
+
+// quadraticFactor takes a formula in quality level/100 with its cap.
+func quadraticFactor(in *input) (float64, error) {
+	limit := in.decimal("max")
+	s, err := lot.NewSchedule(lot.Segment{From: decimal.Zero, Pay: lot.Quadratic(in.decimal("c0"), in.decimal("c1").Shift(-2), in.decimal("c2").Shift(-4)), Max: &limit})
+	if err != nil {
+		return 0, err
+	}
+	f, _, err := s.Factor(in.decimal("quality level"), fine)
 	return f.InexactFloat64(), err
 }
 
