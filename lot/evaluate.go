@@ -90,7 +90,7 @@ func (e *Evaluation) judge(fn string, t *Terms, l Lot, used []Result) error {
 	if err != nil {
 		return err
 	}
-	w := &working{}
+	w := &working{make([]units.Step, 0, 16)}
 	w.left(e.LeftOut)
 	est, err := t.judgement(fn).estimate(values, w)
 	if err != nil {

@@ -78,12 +78,12 @@ func fractionNear(y root, n int, bits uint) *big.Int {
 // numbers of 2^-p. Terms that have come down to 0 stay there.
 func series(w *big.Int, p uint, terms int, ratio func(k int64) (num, den int64)) *big.Int {
 	sum, term := new(big.Int), new(big.Int).Lsh(one, p)
-	var factor big.Int
+	var factor, product big.Int // apart from term, so that its memory serves again
 	for k := range int64(terms) {
 		if k > 0 {
 			num, den := ratio(k)
-			term.Rsh(term.Mul(term, w), p)
-			term.Quo(term.Mul(term, factor.SetInt64(num)), factor.SetInt64(den))
+			term.Rsh(product.Mul(term, w), p)
+			term.Quo(product.Mul(term, factor.SetInt64(num)), factor.SetInt64(den))
 		}
 		if term.Sign() == 0 {
 			break
@@ -122,7 +122,7 @@ func arctan(t *big.Int, p uint) *big.Int {
 	square := new(big.Int).Mul(t, t)
 	square.Rsh(square, p)
 	sum, power := new(big.Int), new(big.Int).Set(t)
-	var term, divisor big.Int
+	var term, divisor, product big.Int
 	for k := int64(1); power.Sign() != 0; k += 2 {
 		term.Quo(power, divisor.SetInt64(k))
 		if k%4 == 1 {
@@ -130,7 +130,7 @@ func arctan(t *big.Int, p uint) *big.Int {
 		} else {
 			sum.Sub(sum, &term)
 		}
-		power.Rsh(power.Mul(power, square), p)
+		power.Rsh(product.Mul(power, square), p)
 	}
 	return sum
 }
