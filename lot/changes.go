@@ -52,8 +52,8 @@ func (e Evaluation) used() []usedValue {
 		left = append(left, o.ID+" ("+o.Why+")")
 	}
 	all := []usedValue{{"plan", e.Plan}, {"lot", e.Lot}, {"measure", e.Method.String()}, {"results", list(e.Used)}, {"left out", list(left)},
-		{"mean", e.Mean.Used}, {"standard deviation", orNone(e.StdDev.Used)}, {e.Method.short(), e.Measure.Used},
-		{"second pass", textOrNone(e.Second)}, {"outside single limits", list(e.OutsideSingle)}, {"decision", e.Decision.String()}, {"pay factor", textOrNone(e.Factor)}}
+		{"mean", e.Mean.Used}, {"standard deviation", noneIfEmpty(e.StdDev.Used)}, {e.Method.short(), e.Measure.Used},
+		{"second pass", usedOrNone(e.Second)}, {"outside single limits", list(e.OutsideSingle)}, {"decision", e.Decision.String()}, {"pay factor", usedOrNone(e.Factor)}}
 	quantity, pay := "none", "none"
 	if e.Payment != nil {
 		quantity, pay = digits(e.Payment.Quantity), digits(e.Payment.Total)
@@ -61,18 +61,18 @@ func (e Evaluation) used() []usedValue {
 	return append(all, usedValue{"quantity", quantity}, usedValue{"pay", pay})
 }
 
-func list(ids []string) string { return orNone(strings.Join(ids, ", ")) }
+func list(ids []string) string { return noneIfEmpty(strings.Join(ids, ", ")) }
 
-func orNone(text string) string {
+func noneIfEmpty(text string) string {
 	if text == "" {
 		return "none"
 	}
 	return text
 }
 
-func textOrNone(n *Number) string {
+func usedOrNone(n *Number) string {
 	if n == nil {
 		return "none"
 	}
-	return orNone(n.Used)
+	return noneIfEmpty(n.Used)
 }

@@ -21,13 +21,13 @@ func (e *Evaluation) diagnose(fn string, s Schedule, est exactEstimate, d doubt)
 	if est.constant {
 		return nil
 	}
-	if t.Estimator.Method.within() {
+	if t.Estimation.Method.within() {
 		e.warnGroups(d.floats)
 	}
 	if err := e.screen(d); err != nil {
 		return inName(fn, err)
 	}
-	if t.Estimator.Method.within() && (e.Screen == nil || !e.Screen.Outlier) {
+	if t.Estimation.Method.within() && (e.Screen == nil || !e.Screen.Outlier) {
 		e.warnFar(d)
 	}
 	return nil
@@ -90,14 +90,14 @@ func (e *Evaluation) warnOrigins(used []Result) {
 // table, moved the lot to another row of the schedule.
 func (e *Evaluation) warnRounding(t *Terms, s Schedule, est exactEstimate, values []*big.Rat) {
 	r, none := t.Rounding, units.Rounding{Method: units.Absolute}
-	table := t.Estimator.Method == TableWithin
+	table := t.Estimation.Method == TableWithin
 	if !table && r.Mean.Method == none.Method && r.StdDev.Method == none.Method && r.Q.Method == none.Method && r.Measure.Method == none.Method {
 		return
 	}
 	j := t.judgement("")
 	j.rounding.Mean, j.rounding.StdDev, j.rounding.Q, j.rounding.Measure = none, none, none, none
 	if table {
-		j.estimator = Estimator{Method: ExactWithin}
+		j.estimator = Estimation{Method: ExactWithin}
 	}
 	unrounded, err := j.estimate(values, nil)
 	if err != nil {
@@ -109,7 +109,7 @@ func (e *Evaluation) warnRounding(t *Terms, s Schedule, est exactEstimate, value
 	}
 	used, err := s.row("", est.measure)
 	if err == nil && exact != used {
-		e.warn(WarnRounding, "", "the pay row depends on rounding: without it %s is %s, with it %s", t.Estimator.Method.short(), unrounded.number.Used, est.number.Used)
+		e.warn(WarnRounding, "", "the pay row depends on rounding: without it %s is %s, with it %s", t.Estimation.Method.short(), unrounded.number.Used, est.number.Used)
 	}
 }
 
@@ -166,5 +166,5 @@ func (d doubt) withoutText(n *Number) string {
 	if n == nil {
 		return ""
 	}
-	return "; " + d.terms.Estimator.Method.short() + " without it would be " + n.Used
+	return "; " + d.terms.Estimation.Method.short() + " without it would be " + n.Used
 }

@@ -16,7 +16,7 @@ type document struct {
 	format  string
 	version int // the newest, which is written
 	// upgrades take a document from one version to the next: the first from 1 to 2.
-	upgrades []func(n *node) error
+	upgrades []func(n *jsonNode) error
 }
 
 // VersionError says that a document is of a version that is not known. A newer one
@@ -59,7 +59,7 @@ func (d document) read(fn string, data []byte, fields func(form)) error {
 }
 
 // upgrade checks the head of the document and takes it to the newest version.
-func (d document) upgrade(n *node) (err error) {
+func (d document) upgrade(n *jsonNode) (err error) {
 	if n.kind != kindObject {
 		return &FormatError{Err: wrongKind(n, kindObject)}
 	}

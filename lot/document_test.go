@@ -8,8 +8,8 @@ import (
 // A document of an older version goes through every step in turn, and its keys are
 // then those of the newest. The versions here are made up.
 func TestUpgrade(t *testing.T) {
-	rename := func(from, to string) func(n *node) error {
-		return func(n *node) error {
+	rename := func(from, to string) func(n *jsonNode) error {
+		return func(n *jsonNode) error {
 			i, ok := n.at[from]
 			if !ok {
 				return &FormatError{Path: "/" + from, Err: ErrMissing}
@@ -19,7 +19,7 @@ func TestUpgrade(t *testing.T) {
 			return nil
 		}
 	}
-	d := document{format: "made up", version: 3, upgrades: []func(n *node) error{rename("a", "b"), rename("b", "c")}}
+	d := document{format: "made up", version: 3, upgrades: []func(n *jsonNode) error{rename("a", "b"), rename("b", "c")}}
 	for _, tt := range []struct {
 		text, want, path string
 		err              error

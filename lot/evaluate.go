@@ -52,7 +52,7 @@ func (p Plan) evaluate(fn string, l Lot) (Evaluation, error) {
 
 // termsFor returns the terms for as many results as there are.
 func (e *Evaluation) termsFor(fn string, t *Terms) (*Terms, error) {
-	need := t.Estimator.fewest()
+	need := t.Estimation.fewest()
 	if s := t.SmallLot; s != nil {
 		if e.N < s.Fewest && e.N > 0 && s.usesOwn() {
 			e.warn(WarnSmallLot, "", "%d results are fewer than %d, so the table for small lots applies", e.N, s.Fewest)
@@ -63,7 +63,7 @@ func (e *Evaluation) termsFor(fn string, t *Terms) (*Terms, error) {
 	switch {
 	case e.N < need:
 		return nil, refuse(fn, "l.Results", "", fmt.Errorf("%w (have %d, need %d)", stats.ErrTooFew, e.N, need))
-	case t.Estimator.Method == TableWithin:
+	case t.Estimation.Method == TableWithin:
 		return t, checkTable(fn, "l.Results", e.N)
 	}
 	return t, nil
@@ -73,7 +73,7 @@ func (e *Evaluation) termsFor(fn string, t *Terms) (*Terms, error) {
 func (t *Terms) own() *Terms {
 	own, small := t.SmallLot.Own, *t
 	small.Limits, small.Second, small.Outlier = Limits{}, nil, nil
-	small.Estimator = Estimator{Method: MeanDeviation, Target: &own.Target}
+	small.Estimation = Estimation{Method: MeanDeviation, Target: &own.Target}
 	small.Rounding.Measure = own.Measure
 	small.Schedule, small.ByCount = Schedule{}, own.ByCount
 	return &small
@@ -115,7 +115,7 @@ func (w *working) left(out []LeftOut) {
 
 // describe copies the estimate into the result.
 func (e *Evaluation) describe(est exactEstimate, used []Result, values []*big.Rat, t *Terms) {
-	e.Method = t.Estimator.Method
+	e.Method = t.Estimation.Method
 	e.Mean, e.StdDev = est.mean, est.stdDev
 	e.QL, e.QU = est.ql, est.qu
 	e.PWLLower, e.PWLUpper = est.lower, est.upper

@@ -36,7 +36,7 @@ func terms(t testing.TB, l lot.Limits) lot.Terms {
 		t.Fatal(err)
 	}
 	return lot.Terms{Name: "invented", Characteristic: "mat density", Unit: "% of maximum theoretical density",
-		GmmSource: "mean of day", Limits: l, Plausible: lot.Between(0.5, 110), Estimator: lot.Estimator{Method: lot.ExactWithin},
+		GmmSource: "mean of day", Limits: l, Plausible: lot.Between(0.5, 110), Estimation: lot.Estimation{Method: lot.ExactWithin},
 		Rounding: lot.RoundingPolicy{Value: absolute, Mean: absolute, StdDev: absolute, Q: absolute, Measure: absolute, Factor: halfEven(4), Money: halfEven(2)},
 		Schedule: schedule, UnitPrice: d("82.40"), QuantityUnit: "t", Currency: "USD"}
 }
@@ -372,7 +372,7 @@ func ExamplePlan_Evaluate() {
 	}
 	plan, err := lot.NewPlan(lot.Terms{
 		Name: "invented", Characteristic: "mat density", Unit: "% of maximum theoretical density",
-		GmmSource: "mean of day", Limits: lot.AtLeast(92.0), Plausible: lot.Between(80, 102), Estimator: lot.Estimator{Method: lot.ExactWithin},
+		GmmSource: "mean of day", Limits: lot.AtLeast(92.0), Plausible: lot.Between(80, 102), Estimation: lot.Estimation{Method: lot.ExactWithin},
 		Rounding: lot.RoundingPolicy{Value: asIs, Mean: asIs, StdDev: asIs, Q: asIs, Measure: halfEven(2), Factor: halfEven(3), Money: halfEven(2)},
 		Schedule: schedule, UnitPrice: dec("82.40"), QuantityUnit: "t", Currency: "USD"})
 	if err != nil {

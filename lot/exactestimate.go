@@ -26,12 +26,12 @@ func (w *working) add(s units.Step) {
 type judgement struct {
 	fn        string // for errors
 	limits    *limitPair
-	estimator Estimator
+	estimator Estimation
 	rounding  RoundingPolicy
 }
 
 func (t *Terms) judgement(fn string) judgement {
-	return judgement{fn, t.Limits.pair(), t.Estimator, t.Rounding}
+	return judgement{fn, t.Limits.pair(), t.Estimation, t.Rounding}
 }
 
 // exactEstimate is the estimate with its numbers still exact.

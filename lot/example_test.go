@@ -103,7 +103,7 @@ func ExampleMeanAbsoluteDeviation() {
 
 func ExampleNewPlan() {
 	_, err := lot.NewPlan(lot.Terms{Name: "invented", Characteristic: "mat density", Unit: "% of maximum theoretical density",
-		GmmSource: "mean of day", QuantityUnit: "t", Currency: "USD", Estimator: lot.Estimator{Method: lot.ExactWithin}, Plausible: lot.Between(80, 102)})
+		GmmSource: "mean of day", QuantityUnit: "t", Currency: "USD", Estimation: lot.Estimation{Method: lot.ExactWithin}, Plausible: lot.Between(80, 102)})
 	fmt.Println(err)
 	// Output: lot.NewPlan: t.Limits: no limit given
 }

@@ -41,14 +41,14 @@ var (
 
 // reader is a form that reads. The first error stays.
 type reader struct {
-	node *node
+	node *jsonNode
 	path string
 	used map[string]bool
 	err  *error
 }
 
 // readForm reads the fields of an object, and refuses keys that no field asked for.
-func readForm(n *node, path string, err *error, fields func(form)) {
+func readForm(n *jsonNode, path string, err *error, fields func(form)) {
 	if n.kind != kindObject {
 		fail(err, path, wrongKind(n, kindObject))
 		return
@@ -70,7 +70,7 @@ func fail(err *error, path string, reason error) {
 	}
 }
 
-func wrongKind(n *node, want kind) error {
+func wrongKind(n *jsonNode, want kind) error {
 	return fmt.Errorf("%w: have %s, need %s", ErrKind, kindNames[n.kind], kindNames[want])
 }
 
@@ -97,7 +97,7 @@ func (r *reader) has(key string, _ bool) bool {
 }
 
 // child returns the value of a key that has to be of a kind, nil after an error.
-func (r *reader) child(key string, want kind) (*node, string) {
+func (r *reader) child(key string, want kind) (*jsonNode, string) {
 	r.used[key] = true
 	path := r.path + "/" + key
 	n := r.node.get(key)

@@ -96,8 +96,8 @@ func (t *Terms) checkScale(fn string, floats []float64) error {
 
 // scale returns what the size of results is compared with.
 func (t *Terms) scale() *limitPair {
-	if t.Estimator.Target != nil {
-		return AtLeastDecimal(*t.Estimator.Target).pair()
+	if t.Estimation.Target != nil {
+		return AtLeastDecimal(*t.Estimation.Target).pair()
 	}
 	return t.Limits.pair()
 }

@@ -23,7 +23,7 @@ func (j judgement) ofRanges(values []*big.Rat) (root, units.Step, error) {
 		Numbers: units.ExactText(mean) + "/" + digits(c.C)}, nil
 }
 
-func (e Estimator) constant(n int) (RangeConstant, bool) {
+func (e Estimation) constant(n int) (RangeConstant, bool) {
 	for _, c := range e.Ranges {
 		if c.N == n {
 			return c, true

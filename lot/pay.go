@@ -59,7 +59,7 @@ func (t *Terms) read(fn string, s Schedule, est exactEstimate, most *decimal.Dec
 	if err != nil {
 		return pass{}, err
 	}
-	row, name := s.rows[i], t.Estimator.Method.short()
+	row, name := s.rows[i], t.Estimation.Method.short()
 	from := map[bool]string{false: "from ", true: "above "}[row.After] + name + " " + digits(row.From)
 	if row.Reject {
 		w.add(units.Step{What: "pay row", Formula: from, Value: "not accepted; the engineer decides what happens to the lot"})

@@ -52,7 +52,7 @@ func TestRejectBelow(t *testing.T) {
 
 // One bad core and a good average: PWL 91.405457 by R 4.2.2 and SciPy, and a single
 // result below 91.5 that is reported on its own.
-func TestIndividualMinimum(t *testing.T) {
+func TestSingleResultMinimum(t *testing.T) {
 	c := terms(t, lot.AtLeast(92))
 	values := []string{"95.1", "95.3", "94.9", "95.2", "91.1"}
 	for action, want := range map[lot.IndividualAction]lot.Decision{lot.ReportOnly: lot.Accepted, lot.RejectLot: lot.Rejected} {

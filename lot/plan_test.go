@@ -23,29 +23,29 @@ func TestNewPlanRefusesChoices(t *testing.T) {
 		f         func(c *lot.Terms)
 		want      error
 	}{
-		{"no method", "t.Estimator.Method", func(c *lot.Terms) { c.Estimator = lot.Estimator{} }, lot.ErrMissing},
+		{"no method", "t.Estimation.Method", func(c *lot.Terms) { c.Estimation = lot.Estimation{} }, lot.ErrMissing},
 		{"no source of Gmm", "t.GmmSource", func(c *lot.Terms) { c.GmmSource = "" }, lot.ErrMissing},
 		{"two lines of name", "t.Name", func(c *lot.Terms) { c.Name = "a\nb" }, lot.ErrText},
 		{"an endless name", "t.Name", func(c *lot.Terms) { c.Name = strings.Repeat("a", 1001) }, lot.ErrText},
-		{"a table without rule", "t.Estimator.Table", func(c *lot.Terms) { c.Estimator.Method = lot.TableWithin }, lot.ErrMissing},
-		{"a rule without table", "t.Estimator.Table", func(c *lot.Terms) { c.Estimator.Table = &lot.TableRule{} }, lot.ErrUnused},
-		{"negative indices unsaid", "t.Estimator.Table.Negative", func(c *lot.Terms) {
-			c.Estimator = lot.Estimator{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(4)}}
+		{"a table without rule", "t.Estimation.Table", func(c *lot.Terms) { c.Estimation.Method = lot.TableWithin }, lot.ErrMissing},
+		{"a rule without table", "t.Estimation.Table", func(c *lot.Terms) { c.Estimation.Table = &lot.TableRule{} }, lot.ErrUnused},
+		{"negative indices unsaid", "t.Estimation.Table.Negative", func(c *lot.Terms) {
+			c.Estimation = lot.Estimation{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(4)}}
 		}, lot.ErrMissing},
-		{"13 places of a cell", "t.Estimator.Table.Cell.Places", func(c *lot.Terms) {
-			c.Estimator = lot.Estimator{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(13), Negative: lot.SignedRows}}
+		{"13 places of a cell", "t.Estimation.Table.Cell.Places", func(c *lot.Terms) {
+			c.Estimation = lot.Estimation{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(13), Negative: lot.SignedRows}}
 		}, lot.ErrOutOfDomain},
-		{"a window of one", "t.Estimator.Window", func(c *lot.Terms) { c.Estimator = lot.Estimator{Method: lot.AverageWithin, Window: 1} }, lot.ErrOutOfDomain},
-		{"no target", "t.Estimator.Target", func(c *lot.Terms) { c.Estimator = lot.Estimator{Method: lot.MeanDeviation} }, lot.ErrMissing},
-		{"an implausible target", "t.Estimator.Target", func(c *lot.Terms) {
-			c.Estimator, c.Limits = lot.Estimator{Method: lot.MeanDeviation, Target: p("945")}, lot.Limits{}
+		{"a window of one", "t.Estimation.Window", func(c *lot.Terms) { c.Estimation = lot.Estimation{Method: lot.AverageWithin, Window: 1} }, lot.ErrOutOfDomain},
+		{"no target", "t.Estimation.Target", func(c *lot.Terms) { c.Estimation = lot.Estimation{Method: lot.MeanDeviation} }, lot.ErrMissing},
+		{"an implausible target", "t.Estimation.Target", func(c *lot.Terms) {
+			c.Estimation, c.Limits = lot.Estimation{Method: lot.MeanDeviation, Target: p("945")}, lot.Limits{}
 		}, lot.ErrPlausible},
-		{"limits beside a target", "t.Limits", func(c *lot.Terms) { c.Estimator = lot.Estimator{Method: lot.MeanDeviation, Target: p("94.5")} }, lot.ErrUnused},
-		{"groups that do not fit", "t.Estimator.Ranges", func(c *lot.Terms) {
-			c.Estimator = lot.Estimator{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 5, Group: 2, C: d("2")}}}
+		{"limits beside a target", "t.Limits", func(c *lot.Terms) { c.Estimation = lot.Estimation{Method: lot.MeanDeviation, Target: p("94.5")} }, lot.ErrUnused},
+		{"groups that do not fit", "t.Estimation.Ranges", func(c *lot.Terms) {
+			c.Estimation = lot.Estimation{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 5, Group: 2, C: d("2")}}}
 		}, lot.ErrOutOfDomain},
-		{"a constant of 0", "t.Estimator.Ranges", func(c *lot.Terms) {
-			c.Estimator = lot.Estimator{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 4, Group: 2}}}
+		{"a constant of 0", "t.Estimation.Ranges", func(c *lot.Terms) {
+			c.Estimation = lot.Estimation{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 4, Group: 2}}}
 		}, lot.ErrNegative},
 		{"no test", "t.Outlier.Test", func(c *lot.Terms) { c.Outlier = &lot.OutlierPolicy{Side: stats.Low, Alpha: 0.05, MinN: 4} }, lot.ErrMissing},
 		{"an endless alpha", "t.Outlier.Alpha", func(c *lot.Terms) {
@@ -102,7 +102,7 @@ func TestPlanSharesNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, terms := range []lot.Terms{c, pl.Terms()} {
-		terms.Estimator.Table.Negative, terms.Outlier.Alpha, terms.Individual.Action = 0, 9, 0
+		terms.Estimation.Table.Negative, terms.Outlier.Alpha, terms.Individual.Action = 0, 9, 0
 		terms.SmallLot.Own.ByCount[0].From, terms.SmallLot.Rule, terms.ByCount[0].To = 9, 0, 9
 		*terms.MaxFactor, *terms.RejectBelow, *terms.Composite.Weight, terms.Second.Max = d("9"), d("9"), d("9"), d("9")
 		*terms.Schedule.Rows()[1].Max = d("9")

@@ -43,8 +43,8 @@ func plainText(s string) bool {
 const maxText = 1000
 
 func (t *Terms) checkEstimator() error {
-	const arg = "t.Estimator"
-	e := t.Estimator
+	const arg = "t.Estimation"
+	e := t.Estimation
 	if methodNames[e.Method] == "" {
 		return refuse(newPlan, arg+".Method", fmt.Sprint(uint8(e.Method)), ErrMissing)
 	}
@@ -88,22 +88,22 @@ func belongs(arg string, given, needed bool) error {
 
 func (r *TableRule) check() error {
 	if negativeNames[r.Negative] == "" {
-		return refuse(newPlan, "t.Estimator.Table.Negative", "", ErrMissing)
+		return refuse(newPlan, "t.Estimation.Table.Negative", "", ErrMissing)
 	}
-	return checkCell(newPlan, "t.Estimator.Table.Cell", r.Cell)
+	return checkCell(newPlan, "t.Estimation.Table.Cell", r.Cell)
 }
 
 func checkRanges(rows []RangeConstant) error {
 	for i, r := range rows {
 		switch {
 		case r.N < 3 || r.N > maxCount || i > 0 && r.N <= rows[i-1].N:
-			return refuseAt(newPlan, "t.Estimator.Ranges", i, fmt.Sprintf("N %d", r.N), ErrOrder)
+			return refuseAt(newPlan, "t.Estimation.Ranges", i, fmt.Sprintf("N %d", r.N), ErrOrder)
 		case r.Group < 2 || r.N%r.Group != 0:
-			return refuseAt(newPlan, "t.Estimator.Ranges", i, fmt.Sprintf("group %d of %d", r.Group, r.N), ErrOutOfDomain)
+			return refuseAt(newPlan, "t.Estimation.Ranges", i, fmt.Sprintf("group %d of %d", r.Group, r.N), ErrOutOfDomain)
 		case !fewDigits(r.C):
-			return refuseAt(newPlan, "t.Estimator.Ranges", i, "", ErrDigits)
+			return refuseAt(newPlan, "t.Estimation.Ranges", i, "", ErrDigits)
 		case r.C.Sign() <= 0:
-			return refuseAt(newPlan, "t.Estimator.Ranges", i, short(r.C), ErrNegative)
+			return refuseAt(newPlan, "t.Estimation.Ranges", i, short(r.C), ErrNegative)
 		}
 	}
 	return nil
@@ -124,7 +124,7 @@ func (t *Terms) checkLimits() error {
 	if err := t.Plausible.Validate(); err != nil {
 		return refuse(newPlan, "t.Plausible", "", err)
 	}
-	if t.Estimator.Method == MeanDeviation {
+	if t.Estimation.Method == MeanDeviation {
 		return belongs("t.Limits", t.Limits.p != nil, false)
 	}
 	return t.checkInside("t.Limits", t.Limits)

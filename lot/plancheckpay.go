@@ -16,7 +16,7 @@ func (t *Terms) checkSmallLot() error {
 		return nil
 	}
 	switch {
-	case s.Fewest < t.Estimator.fewest() || s.Fewest > maxCount:
+	case s.Fewest < t.Estimation.fewest() || s.Fewest > maxCount:
 		return refuse(newPlan, arg+".Fewest", fmt.Sprint(s.Fewest), ErrOutOfDomain)
 	case smallLotNames[s.Rule] == "":
 		return refuse(newPlan, arg+".Rule", "", ErrMissing)
@@ -61,7 +61,7 @@ func (t *Terms) checkSecond() error {
 	switch {
 	case s == nil:
 		return nil
-	case !t.Estimator.Method.within():
+	case !t.Estimation.Method.within():
 		return refuse(newPlan, arg, "", ErrUnused)
 	case !fewDigits(s.Below) || !fewDigits(s.Max):
 		return refuse(newPlan, arg, "", ErrDigits)

@@ -73,7 +73,7 @@ func (t *Terms) form(f form) {
 		limitsField(f, "limits", &t.Limits)
 	}
 	limitsField(f, "plausible", &t.Plausible)
-	f.object("estimator", t.Estimator.form)
+	f.object("estimation", t.Estimation.form)
 	f.object("rounding", t.Rounding.form)
 	optionalObject(f, "outlier", &t.Outlier, outlierForm)
 	optionalObject(f, "individual", &t.Individual, individualForm)
@@ -93,7 +93,7 @@ func (t *Terms) form(f form) {
 	boolField(f, "anyScale", &t.AnyScale)
 }
 
-func (e *Estimator) form(f form) {
+func (e *Estimation) form(f form) {
 	wordField(f, "method", &e.Method, methodNames)
 	optionalObject(f, "table", &e.Table, func(f form, r *TableRule) {
 		roundingField(f, "cell", &r.Cell)

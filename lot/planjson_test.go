@@ -26,7 +26,7 @@ func everything(t testing.TB) []lot.Terms {
 	full.Schedule = mustSchedule(t, lot.Segment{From: d("0"), Reject: true}, lot.Segment{From: d("50"), Pay: lot.Formula(d("0.40"), d("0.006")), Max: p("0.9")},
 		lot.Segment{From: d("75"), After: true, Pay: third}, lot.Segment{From: d("90.0"), Pay: lot.Step(d("1.020"))})
 	full.ByCount = colorado(t)
-	full.Estimator = lot.Estimator{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(4), Negative: lot.SignedRows}}
+	full.Estimation = lot.Estimation{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(4), Negative: lot.SignedRows}}
 	full.Outlier = &lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.TwoSide, Alpha: 0.05, MinN: 4, MaxRemoved: 1, CauseRequired: true, RetestNeeded: true}
 	full.Individual = &lot.IndividualPolicy{Limits: lot.AtLeast(91), Action: lot.RejectLot}
 	full.SmallLot = &lot.SmallLotPolicy{Fewest: 3, Rule: lot.JoinNext, Last: lot.OwnTable, Own: florida(t)}
@@ -37,11 +37,11 @@ func everything(t testing.TB) []lot.Terms {
 	full.Rounding.Mean = units.Rounding{Method: units.HalfUp, Places: -1}
 	full.Name, full.AnyScale = "invented <with> & \"marks\" ü", true
 	ranges := terms(t, lot.AtMost(97))
-	ranges.Estimator = lot.Estimator{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 4, Group: 2, C: d("1.15")}, {N: 6, Group: 3, C: d("1.75")}}}
+	ranges.Estimation = lot.Estimation{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 4, Group: 2, C: d("1.15")}, {N: 6, Group: 3, C: d("1.75")}}}
 	deviation := terms(t, lot.Limits{})
-	deviation.Estimator = lot.Estimator{Method: lot.MeanDeviation, Target: p("94.5")}
+	deviation.Estimation = lot.Estimation{Method: lot.MeanDeviation, Target: p("94.5")}
 	moving := terms(t, lot.AtLeast(92))
-	moving.Estimator = lot.Estimator{Method: lot.AverageWithin, Window: 4}
+	moving.Estimation = lot.Estimation{Method: lot.AverageWithin, Window: 4}
 	moving.Composite = &lot.CompositePart{Rule: lot.Lowest}
 	return []lot.Terms{full, ranges, deviation, moving, terms(t, lot.AtLeast(92))}
 }
@@ -86,7 +86,7 @@ const handWritten = `{
   "version": 1, "format": "densilot/plan",
   "characteristic": "mat density", "name": "by hand (invented)", "unit": "%", "gmmSource": "mean of day",
   "limits": {"lower": "92.0"}, "plausible": {"lower": "80", "upper": "102"},
-  "estimator": {"method": "exact percent within limits"},
+  "estimation": {"method": "exact percent within limits"},
   "rounding": {
     "value": {"method": "absolute"}, "mean": {"method": "absolute"}, "stdDev": {"method": "absolute"},
     "q": {"method": "half-even", "places": 2}, "measure": {"method": "absolute"},
@@ -145,7 +145,7 @@ func TestParsePlanRefuses(t *testing.T) {
 		{"a number in a list of texts", `"0.005"]`, `0.005]`, "/schedule/0/pay/coefficients/1", lot.ErrKind},
 		{"no limits", `{"lower": "92.0"}`, `{}`, "/limits", lot.ErrNoLimit},
 		{"implausible limits", `{"lower": "92.0"}`, `{"lower": "0.92"}`, "/limits", lot.ErrPlausible},
-		{"a target with another method", `limits"}`, `limits", "target": "94"}`, "/estimator/target", lot.ErrUnused},
+		{"a target with another method", `limits"}`, `limits", "target": "94"}`, "/estimation/target", lot.ErrUnused},
 		{"a newer version", `"version": 1`, `"version": 2`, "/version", nil},
 		{"another document", `densilot/plan`, `densilot/lot`, "/format", lot.ErrFormat},
 		{"two documents", `"anyScale": false` + "\n}", `"anyScale": false}{}`, "", lot.ErrSyntax},

@@ -16,7 +16,7 @@ type Terms struct {
 	GmmSource      string // of the maximum specific gravity behind the results, such as "mean of day"; "none" where there is none
 	Limits         Limits // none for a mean deviation
 	Plausible      Limits // results outside are mistakes, not results
-	Estimator      Estimator
+	Estimation     Estimation
 	Rounding       RoundingPolicy
 	Outlier        *OutlierPolicy    // nil for no screen
 	Individual     *IndividualPolicy // nil for no check of single results
@@ -123,7 +123,7 @@ type CompositePart struct {
 
 // clone returns a copy that shares nothing that can change.
 func (t Terms) clone() Terms {
-	t.Estimator = t.Estimator.clone()
+	t.Estimation = t.Estimation.clone()
 	t.Outlier, t.Individual, t.Second = copied(t.Outlier), copied(t.Individual), copied(t.Second)
 	t.MaxFactor, t.RejectBelow = copied(t.MaxFactor), copied(t.RejectBelow)
 	t.ByCount = append([]CountSchedule(nil), t.ByCount...)
@@ -136,7 +136,7 @@ func (t Terms) clone() Terms {
 	return t
 }
 
-func (e Estimator) clone() Estimator {
+func (e Estimation) clone() Estimation {
 	e.Table, e.Target = copied(e.Table), copied(e.Target)
 	e.Ranges = append([]RangeConstant(nil), e.Ranges...)
 	return e

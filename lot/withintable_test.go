@@ -80,7 +80,7 @@ func checkTableAgainstFloat(t *testing.T, n int) {
 // 2.0 to 5.0 gives rows 97 and 93, together 90, where the formula gives 88.98.
 func TestTableEstimator(t *testing.T) {
 	c := terms(t, lot.AtLeast(96.3))
-	c.Estimator = lot.Estimator{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(4), Negative: lot.MirrorNegative}}
+	c.Estimation = lot.Estimation{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(4), Negative: lot.MirrorNegative}}
 	c.Rounding.Q = halfEven(4)
 	e, err := plan(t, c).Evaluate(lotOf("96.0", "97.0", "99.0", "100.0"))
 	if err != nil || e.PWL.Used != "82" || math.Abs(e.PWL.Exact-81.0367) > 5e-4 {
@@ -95,7 +95,7 @@ func TestTableEstimator(t *testing.T) {
 	// signed rows the next higher one is 34; the mirror takes 100 - 67 = 33.
 	for rule, want := range map[lot.NegativeRule]string{lot.SignedRows: "34", lot.MirrorNegative: "33"} {
 		c.Limits = lot.AtLeast(92)
-		c.Estimator.Table = &lot.TableRule{Cell: halfEven(4), Negative: rule}
+		c.Estimation.Table = &lot.TableRule{Cell: halfEven(4), Negative: rule}
 		e, err := plan(t, c).Evaluate(lotOf("90.6", "91.4", "91.9", "92.5"))
 		if err != nil || e.PWL.Used != want {
 			t.Errorf("%v: %+v, %v; want %s", rule, e.PWL, err, want)

@@ -177,7 +177,7 @@ func TestMeanDeviationEstimator(t *testing.T) {
 		t.Error(err)
 	}
 	c := terms(t, lot.Limits{})
-	c.Estimator, c.Schedule, c.Rounding.Measure = lot.Estimator{Method: lot.MeanDeviation, Target: p("4.0")}, table, halfEven(2)
+	c.Estimation, c.Schedule, c.Rounding.Measure = lot.Estimation{Method: lot.MeanDeviation, Target: p("4.0")}, table, halfEven(2)
 	for _, tt := range []struct {
 		values          []string
 		measure, factor string
@@ -194,7 +194,7 @@ func TestMeanDeviationEstimator(t *testing.T) {
 // PWL = 100 - 100·x²(3-2x) with x = (1-y)/2: Python, 83.8405….
 func TestRangeMethod(t *testing.T) {
 	c := terms(t, lot.AtLeast(93))
-	c.Estimator = lot.Estimator{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 6, Group: 3, C: d("1.4")}}}
+	c.Estimation = lot.Estimation{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 6, Group: 3, C: d("1.4")}}}
 	e, err := plan(t, c).Evaluate(lotOf("93.2", "94.0", "94.8", "93.4", "94.6", "94.0"))
 	y := math.Sqrt(6) / 5
 	x := (1 - y) / 2
@@ -213,7 +213,7 @@ func TestRangeMethod(t *testing.T) {
 // 92.5 two of three are within.
 func TestMovingAverages(t *testing.T) {
 	c := terms(t, lot.AtLeast(92.5))
-	c.Estimator, c.Rounding.Measure = lot.Estimator{Method: lot.AverageWithin, Window: 3}, halfEven(1)
+	c.Estimation, c.Rounding.Measure = lot.Estimation{Method: lot.AverageWithin, Window: 3}, halfEven(1)
 	e, err := plan(t, c).Evaluate(lotOf("91", "92", "93", "94", "92"))
 	if err != nil || e.Measure.Used != "66.7" || e.Measure.Exact != 200.0/3 || e.Method != lot.AverageWithin {
 		t.Errorf("%+v, %v", e.Measure, err)

@@ -25,9 +25,9 @@ var methodNames = names[Method]{ExactWithin: "exact percent within limits", Tabl
 // String returns the method in words.
 func (m Method) String() string { return methodNames.of(m) }
 
-// Estimator says how the measure of a lot is worked out. Each of the fields behind
+// Estimation says how the measure of a lot is worked out. Each of the fields behind
 // Method is needed by one method and refused with the others.
-type Estimator struct {
+type Estimation struct {
 	Method Method
 	Table  *TableRule       // for TableWithin
 	Ranges []RangeConstant  // for RangeWithin, one for each number of results
@@ -75,7 +75,7 @@ type RangeConstant struct {
 func (m Method) within() bool { return m == ExactWithin || m == TableWithin || m == RangeWithin }
 
 // fewest returns the smallest number of results that the estimator takes.
-func (e Estimator) fewest() int {
+func (e Estimation) fewest() int {
 	switch {
 	case e.Method.within():
 		return 3

@@ -18,16 +18,16 @@ const (
 	maxDepth = 20
 )
 
-// node is a JSON value. Numbers keep their text.
-type node struct {
+// jsonNode is a JSON value. Numbers keep their text.
+type jsonNode struct {
 	kind   kind
 	text   string
-	keys   []string // of an object
-	values []*node  // of an object or a list
+	keys   []string    // of an object
+	values []*jsonNode // of an object or a list
 	at     map[string]int
 }
 
-func (n *node) get(key string) *node {
+func (n *jsonNode) get(key string) *jsonNode {
 	if i, ok := n.at[key]; ok {
 		return n.values[i]
 	}
@@ -41,7 +41,7 @@ type tokens struct {
 }
 
 // parse reads one JSON value that is all of data.
-func parse(data []byte) (*node, error) {
+func parse(data []byte) (*jsonNode, error) {
 	if len(data) > maxBytes {
 		return nil, &FormatError{Err: fmt.Errorf("%w: %d bytes, at most %d", ErrTooLarge, len(data), maxBytes)}
 	}
@@ -68,7 +68,7 @@ func (t *tokens) next(path string) (json.Token, error) {
 	return token, nil
 }
 
-func (t *tokens) value(path string, depth int) (*node, error) {
+func (t *tokens) value(path string, depth int) (*jsonNode, error) {
 	token, err := t.next(path)
 	if err != nil {
 		return nil, err
@@ -85,24 +85,24 @@ func (t *tokens) value(path string, depth int) (*node, error) {
 	case string:
 		return textNode(path, v)
 	case json.Number:
-		return &node{kind: kindNumber, text: v.String()}, nil
+		return &jsonNode{kind: kindNumber, text: v.String()}, nil
 	case bool:
-		return &node{kind: kindBool, text: strconv.FormatBool(v)}, nil
+		return &jsonNode{kind: kindBool, text: strconv.FormatBool(v)}, nil
 	}
-	return &node{kind: kindNull}, nil
+	return &jsonNode{kind: kindNull}, nil
 }
 
 // textNode refuses the mark that stands for a character that cannot be, as half a
 // pair of escapes leaves it.
-func textNode(path, text string) (*node, error) {
+func textNode(path, text string) (*jsonNode, error) {
 	if strings.ContainsRune(text, utf8.RuneError) {
 		return nil, &FormatError{Path: path, Err: fmt.Errorf("%w: a character is damaged", ErrSyntax)}
 	}
-	return &node{kind: kindText, text: text}, nil
+	return &jsonNode{kind: kindText, text: text}, nil
 }
 
-func (t *tokens) object(path string, depth int) (*node, error) {
-	n := &node{kind: kindObject, at: make(map[string]int)}
+func (t *tokens) object(path string, depth int) (*jsonNode, error) {
+	n := &jsonNode{kind: kindObject, at: make(map[string]int)}
 	for t.decoder.More() {
 		token, err := t.next(path)
 		if err != nil {
@@ -124,8 +124,8 @@ func (t *tokens) object(path string, depth int) (*node, error) {
 	return n, err
 }
 
-func (t *tokens) list(path string, depth int) (*node, error) {
-	n := &node{kind: kindList}
+func (t *tokens) list(path string, depth int) (*jsonNode, error) {
+	n := &jsonNode{kind: kindList}
 	for t.decoder.More() {
 		v, err := t.value(path+"/"+strconv.Itoa(len(n.values)), depth+1)
 		if err != nil {
