@@ -16,8 +16,9 @@ import (
 // lot has the ids of all with a plus between, names them in Joined and those of them
 // that could have stood alone in Reopened, with [WarnReopened].
 //
-// Results that count are those that are neither removed nor retests. With JoinNext
-// several short lots in a row add up until they are enough.
+// Results count as in the estimate: neither those that are removed nor those that a
+// retest replaces. With JoinNext several short lots in a row add up until they are
+// enough.
 //
 // Errors are those of [Plan.Evaluate] with the id of the lot in the argument, or wrap
 // [ErrNoNeighbour] where there is no lot to join, [ErrNoID] or [ErrRepeatedID] (of a
@@ -57,7 +58,7 @@ func (p Plan) join(fn string, lots []Lot) ([]group, error) {
 		g := append(waiting, l)
 		waiting = nil
 		switch {
-		case s == nil || s.Rule == OwnTable || g.count() >= s.Fewest:
+		case s == nil || s.Rule == OwnTable || g.count(p.terms.Retest) >= s.Fewest:
 			groups = append(groups, g)
 		case s.Rule == JoinNext:
 			waiting = g
@@ -99,10 +100,15 @@ func checkLotIDs(fn string, lots []Lot) error {
 }
 
 // count returns how many results count.
-func (g group) count() (n int) {
+func (g group) count(rule RetestRule) (n int) {
 	for _, l := range g {
+		removed := make(map[string]bool)
 		for _, r := range l.Results {
-			if r.RetestOf == "" && !r.Removed {
+			removed[r.ID] = r.Removed
+		}
+		for _, r := range l.Results {
+			switch {
+			case r.RetestOf == "" && !r.Removed, r.RetestOf != "" && (rule == PoolResults || removed[r.RetestOf]):
 				n++
 			}
 		}
@@ -153,7 +159,7 @@ func (p Plan) evaluateGroup(fn string, g group) (Evaluation, error) {
 	}
 	e.Joined = g.ids()
 	for _, l := range g {
-		if (group{l}).count() >= p.terms.SmallLot.Fewest {
+		if (group{l}).count(p.terms.Retest) >= p.terms.SmallLot.Fewest {
 			e.Reopened = append(e.Reopened, l.ID)
 			e.warn(WarnReopened, l.ID, "judged anew together with %s; what was paid for it before is to be settled",
 				strings.Join(slices.DeleteFunc(g.ids(), func(id string) bool { return id == l.ID }), ", "))

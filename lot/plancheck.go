@@ -52,7 +52,8 @@ func (t *Terms) checkEstimator() error {
 		name   string
 		given  bool
 		method Method
-	}{{"Table", e.Table != nil, TableWithin}, {"Ranges", len(e.Ranges) > 0, RangeWithin}, {"Target", e.Target != nil, MeanDeviation}, {"Window", e.Window != 0, AverageWithin}} {
+	}{{"Table", e.Table != nil, TableWithin}, {"Ranges", len(e.Ranges) > 0, RangeWithin},
+		{"Target", e.Target != nil, MeanDeviation}, {"Window", e.Window != 0, AverageWithin}} {
 		if err := belongs(arg+"."+f.name, f.given, e.Method == f.method); err != nil {
 			return err
 		}

@@ -69,6 +69,25 @@ func TestShortLotsJoinNext(t *testing.T) {
 	}
 }
 
+// A retest makes up for a removed result, so that the lot stands alone.
+func TestRetestedLotStandsAlone(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.SmallLot = &lot.SmallLotPolicy{Fewest: 5, Rule: lot.JoinPrevious}
+	c.Outlier = &lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.TwoSide, Alpha: 0.05, MinN: 4, MaxRemoved: 1}
+	c.Retest = lot.ReplaceResult
+	l := named("2", "93.3", "92.9", "93.6", "93.1", "90.2")
+	l.Results[4].Removed = true
+	first := named("1", "93.3", "92.9", "93.6", "93.1", "93.2")
+	if es, err := plan(t, c).EvaluateLots([]lot.Lot{first, l}); err != nil || len(es) != 1 || es[0].N != 9 {
+		t.Errorf("four results: %d evaluations, %v", len(es), err)
+	}
+	l.Results = append(l.Results, lot.Result{ID: "R", Value: d("93.0"), RetestOf: "S5"})
+	es, err := plan(t, c).EvaluateLots([]lot.Lot{first, l})
+	if err != nil || len(es) != 2 || es[1].N != 5 || es[1].Used[4] != "R" {
+		t.Errorf("%+v, %v", es, err)
+	}
+}
+
 // {93.3, 92.9, 93.6, 93.1, 90.2} has G = 1.757, above the two-sided critical value of
 // 1.715 at 5 %: PWL 65.849306 with all, 100 without 90.2 (R 4.2.2 and SciPy 1.10).
 func TestRemoval(t *testing.T) {
