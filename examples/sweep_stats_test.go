@@ -49,7 +49,7 @@ func statsValues(t *testing.T) []any {
 		stats.Fieller, stats.CalibrationOptions{Level: 0.95, Readings: 2, Method: stats.Fieller}, stats.Between,
 		stats.ConfidenceSet{Interval: stats.Interval{Lo: 1, Hi: 2, Level: 0.95}, Shape: stats.Outside},
 		stats.DemingAngle, deming, jackknife, must(stats.FitDeming(xs, ys, deming))(t), must(stats.FitDeming(xs, ys, jackknife))(t),
-		must(stats.SummarizePairs(xs, ys))(t), stats.Line{Intercept: 1, Slope: 2}, groups, others,
+		must(stats.SummarizePairs(xs, ys))(t), stats.Line{Intercept: 1, Slope: 2}, groups, others, fiveEach[:1], fiveEach[:2],
 		stats.AbsoluteErrors, stats.YorkOptions{Errors: stats.AbsoluteErrors, Level: 0.95},
 		stats.CUSUMOptions{Target: 93, Reference: 0.4, DecisionInterval: 4}, must(stats.RecordedResolution(xs))(t),
 		stats.ModifiedLargeSample, stats.ComponentOptions{Level: 0.95, Method: stats.ModifiedLargeSample},

@@ -28,6 +28,9 @@ var (
 	}
 )
 
+// fiveEach are ordinary samples of one length, for what takes several together.
+var fiveEach = [][]float64{{94.1, 93.2, 95, 92.8, 94.4}, {3, 1, 2, 5, 4}, {1, 1, 2, 3, 3}, {0.4, 0.5, 0.3, 0.5, 0.6}}
+
 // generator makes values of any type: of those listed for it, or put together from
 // its parts.
 type generator struct {
@@ -81,21 +84,23 @@ func (g *generator) of(t reflect.Type) reflect.Value {
 	return v
 }
 
-// align cuts samples that come together, half of the time, to one length.
+// align makes samples that come together, half of the time, equally long: it cuts
+// them, or takes ordinary ones instead.
 func (g *generator) align(args []reflect.Value) {
 	sample := reflect.TypeFor[[]float64]()
-	if g.rng.IntN(2) == 0 {
-		return
-	}
-	least := math.MaxInt
+	least, how := math.MaxInt, g.rng.IntN(4)
 	for _, a := range args {
 		if a.Type() == sample {
 			least = min(least, a.Len())
 		}
 	}
 	for i, a := range args {
-		if a.Type() == sample {
+		switch {
+		case a.Type() != sample:
+		case how == 0:
 			args[i] = a.Slice(0, least)
+		case how == 1:
+			args[i] = copied(reflect.ValueOf(fiveEach[g.rng.IntN(len(fiveEach))]))
 		}
 	}
 }
