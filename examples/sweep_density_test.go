@@ -66,6 +66,7 @@ func historyValues(t *testing.T) []any {
 	own := []any{
 		sweptTimes(8), sweptTimes(12), time.Time{}, time.Date(-4, 1, 1, 0, 0, 0, 0, time.UTC), time.Date(20000, 1, 1, 0, 0, 0, 0, time.UTC),
 		density.OfSublot, density.Latest, rule, ofDay, screen, first, second, right, []density.Determination{first, second},
+		[]density.Determination{{ID: "d", At: sweptTimes(13), Day: "14 May", Sublot: "2", Gmm: sweptGmm}},
 		density.Placement{Sublot: "1", Day: "14 May", At: sweptTimes(12)},
 		[]density.Placement{{Sublot: "1", Day: "14 May", At: sweptTimes(8)}, {Sublot: "2", Day: "14 May", At: sweptTimes(13)}},
 	}
