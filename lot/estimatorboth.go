@@ -21,6 +21,9 @@ func (e *Estimator) atLeastBoth(y float64) float64 {
 			return e.spreadDensity(w) * e.meanWithin(e.halfWidth-y*w)
 		}, lo, hi, panels(hi-lo, rate))
 	}
+	if bend >= e.mostSpread && e.n > 4 {
+		return sum // the rest is at larger w still
+	}
 	return sum + e.alongBend(y)
 }
 
@@ -45,19 +48,46 @@ func (e *Estimator) meanWithin(reach float64) float64 {
 	return normalBelow(reach+e.offCentre) - normalBelow(-reach+e.offCentre)
 }
 
-// alongBend integrates where both tails count. There α = a+v and β = a-v are tied
-// by F(α) + F(β) = 1 + F(y), and α = sin θ makes everything analytic in θ, from
-// α = β to α = 1:
-//
-//	dw/dθ = -halfWidth/(2a²) · (cos θ - cos(θ)^(n-3)·(1-β²)^(2-n/2))
-//
-// For n = 3, whose kernel is densest at its ends, w falls where it rises for n
-// above 4, so that the inner interval, where the estimate is less, is taken off.
-// For n = 4 w stands still and there is nothing to add.
+// alongBend integrates where both tails count. For n = 4, whose kernel is level,
+// w stands still there and nothing is added.
 func (e *Estimator) alongBend(y float64) float64 {
-	if y >= 1 || e.n == 4 {
+	switch {
+	case y >= 1 || e.n == 4:
+		return 0
+	case e.n == 3:
+		return -e.insideEllipse(y)
+	}
+	return e.alongTie(y)
+}
+
+// insideEllipse is what n = 3 takes off: its kernel is densest at the ends, so
+// that the estimate is least in the middle. There a and v lie on an ellipse,
+//
+//	a²/((1+y)/2) + v²/((1-y)/2) = 1
+//
+// and with u² = w² - halfWidth²/((1+y)/2) the density of w, 2w·e^(-w²), leaves
+// 2u·e^(-u²) and v·w is √((1-y)/2)·u.
+func (e *Estimator) insideEllipse(y float64) float64 {
+	least := e.halfWidth * e.halfWidth * 2 / (1 + y)
+	across := math.Sqrt((1 - y) / 2)
+	most := min(e.mostSpread, math.Sqrt(least)*across*math.Sqrt(2/(1+y)))
+	if !(least < e.mostSpread*e.mostSpread) {
 		return 0
 	}
+	return integrate(func(u float64) float64 {
+		return 2 * u * math.Exp(-least-u*u) * e.meanWithin(across*u)
+	}, 0, most, panels(most, 2))
+}
+
+// alongTie is what n of 5 and more add. There α = a+v and β = a-v are tied by
+// F(α) + F(β) = 1 + F(y), and α = sin θ makes everything analytic in θ, from
+// α = β to α = 1:
+//
+//	dw/dθ = -w/(2a) · (cos θ - (cos θ/c)^(n-3)·c),   c = √(1-β²)
+//
+// Where the level is low, w falls steeply towards the end, as a power of π/2 - θ,
+// and the panels halve towards it.
+func (e *Estimator) alongTie(y float64) float64 {
 	beta := &e.kernel.beta
 	outside, _ := beta.CDF(-y) // 1 - F(y)
 	equal, _ := beta.UpperQuantile(outside / 2)
@@ -66,25 +96,40 @@ func (e *Estimator) alongBend(y float64) float64 {
 	if e.leastSpread > 0 {
 		hi = math.Asin(max(-1, min(1, 2*e.halfWidth/e.leastSpread-y))) // as β ≥ y
 	}
-	if lo >= hi {
-		return 0
+	scarcity := 1 / max(1-outside, 1e-5)
+	rate := float64(e.n-1) * (1 + math.Log(scarcity))
+	steepness := math.Sqrt(2*float64(e.n-1)) * float64(e.n-4)
+	sum := 0.0
+	for k := int(math.Log2(10*scarcity) / float64(e.n-3)); k > 0 && lo < hi; k-- {
+		far := math.Ldexp(math.Pi/2, -k) // from the end
+		if start := max(lo, math.Pi/2-far); start < hi {
+			sum += e.tieIntegral(start, hi, outside, max(rate, steepness/far))
+			hi = start
+		}
 	}
-	return integrate(func(theta float64) float64 {
-		return e.bendTerm(theta, outside)
-	}, lo, hi, panels(hi-lo, float64(e.n-1)))
+	if lo < hi {
+		sum += e.tieIntegral(lo, hi, outside, rate)
+	}
+	return sum
 }
 
-// bendTerm is the integrand of alongBend.
-func (e *Estimator) bendTerm(theta, outside float64) float64 {
+func (e *Estimator) tieIntegral(lo, hi, outside, rate float64) float64 {
+	return integrate(func(theta float64) float64 {
+		return e.tieTerm(theta, outside)
+	}, lo, hi, panels(hi-lo, rate))
+}
+
+// tieTerm is the integrand of alongTie.
+func (e *Estimator) tieTerm(theta, outside float64) float64 {
 	alpha, cosine := math.Sincos(theta)
 	tail, _ := e.kernel.beta.CDF(-alpha)
-	beta, _ := e.kernel.beta.UpperQuantile(max(0, outside-tail))
-	a, v := (alpha+beta)/2, (alpha-beta)/2
+	s, _ := e.kernel.beta.InverseIncomplete(max(0, outside-tail)) // (1-β)/2
+	a, v := (alpha+1-2*s)/2, (alpha-1+2*s)/2
 	w := e.halfWidth / a
-	if !(w < e.mostSpread) {
+	if !(w < e.mostSpread && s > 0) {
 		return 0
 	}
-	power := float64(e.n - 4)
-	change := cosine * (1 - math.Pow(cosine/math.Sqrt((1-beta)*(1+beta)), power))
+	c := 2 * math.Sqrt(s*(1-s))
+	change := cosine - c*math.Pow(min(1, cosine/c), float64(e.n-3))
 	return e.spreadDensity(w) * e.meanWithin(v*w) * w / (2 * a) * change
 }
