@@ -115,7 +115,7 @@ func (e *Estimator) alongPart(s Schedule, c *chances, lo, hi float64) float64 {
 		within, _ := e.kernel.beta.CDF(y)
 		x := 100 * within
 		step := min(x-lo, hi-x, (hi-lo)/16) / 2
-		if !(step > 1e-9) {
+		if !(step > 1e-12) {
 			return 0 // the rest of the row is shorter than the error
 		}
 		slope := (s.pointAt(x+step).factor - s.pointAt(x-step).factor) / (2 * step)

@@ -38,7 +38,7 @@ func legendre(x float64) (p, slope float64) {
 
 // panels returns how many panels an interval is cut into so that a function that
 // changes over 1/rate is resolved.
-func panels(width, rate float64) int { return 1 + int(width*rate/4) }
+func panels(width, rate float64) int { return 1 + int(width*rate/5) }
 
 // integrate returns the integral of f from lo to hi over that many equal panels.
 func integrate(f func(x float64) float64, lo, hi float64, count int) (sum float64) {
