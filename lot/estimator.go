@@ -88,6 +88,10 @@ func (e *Estimator) setQuality(q Quality) {
 		e.ncp = root * min(lower, upper)
 		return
 	}
+	if lower+upper <= 0 { // nothing is within
+		e.bothLimits, e.ncp = false, math.Inf(-1)
+		return
+	}
 	e.halfWidth = (lower + upper) / 2 * e.kernel.toY
 	e.offCentre = (lower - upper) / 2 * root
 }

@@ -255,6 +255,37 @@ func TestRetestedLine(t *testing.T) {
 	}
 }
 
+// Probabilities stay between 0 and 1 and fall with the estimate, and a rising
+// schedule pays between its ends, however extreme the quality is.
+func TestRiskStaysInRange(t *testing.T) {
+	s := schedule(t)
+	tails := []float64{0, 1e-300, 1e-17, 1e-3, 0.3, 4, 20, 49.9, 70, 99.9, 100 - 1e-12}
+	for _, n := range []int{3, 4, 5, 6, 11} {
+		for _, below := range tails {
+			for _, above := range tails {
+				q := lot.Quality{Below: below, Above: above}
+				if q.Validate() != nil || n > 6 && q.PWL() < 50 && above > 0 {
+					continue // refused, or slow
+				}
+				e, before := estimator(t, n, q), 1.0
+				for _, pwl := range []float64{0, 1e-300, 1e-9, 0.1, 20, 50, 75, 99, 100 - 1e-9, 100} {
+					p := value(t)(e.AtLeast(pwl))
+					if !(p >= 0 && p <= before+1e-12) {
+						t.Errorf("n = %d, %+v: P(≥ %v) = %v after %v", n, q, pwl, p, before)
+					}
+					before = p
+				}
+				for _, r := range []lot.Retesting{{}, lot.BestOf(3), lot.RetestBelow(60, math.MaxInt)} {
+					p := pay(t, e, s, r)
+					if !(p.Factor >= -1e-12 && p.Factor <= 1.02+1e-12 && p.Rejected >= 0 && p.Rejected <= 1 && p.Samples >= 1-1e-12) {
+						t.Errorf("n = %d, %+v, %+v: %+v", n, q, r, p)
+					}
+				}
+			}
+		}
+	}
+}
+
 func TestRiskRefuses(t *testing.T) {
 	good, line := estimator(t, 5, lot.QualityOneLimit(90)), rows(t, straight)
 	late := rows(t, level)
