@@ -1,11 +1,16 @@
 package lot
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
 	"github.com/densilot/densilot/stats"
 )
+
+// ErrNoPlan is the reason risks are refused that no sample of a size that is
+// looked at can keep.
+var ErrNoPlan = errors.New("no sample size meets these risks")
 
 // Risks are what an acceptance plan leaves to each side, as fractions.
 type Risks struct {
@@ -15,7 +20,8 @@ type Risks struct {
 
 // RisksOf returns the seller's risk at the acceptable quality level aql and the
 // buyer's at the rejectable one rql, of a plan that accepts where the estimate
-// from n ≥ 3 results is at least acceptAt percent.
+// from n ≥ 3 results is at least acceptAt percent. With two limits a level is met
+// by many populations; [QualityOneLimit] and [QualityCentred] are the ends.
 //
 // Errors are [*stats.InputError] around [stats.ErrTooFew] or [ErrOutOfDomain].
 func RisksOf(n int, acceptAt float64, aql, rql Quality) (Risks, error) {

@@ -10,7 +10,7 @@ import (
 // accepts a lot whose estimate from n ≥ 3 results is at least acceptAt percent:
 // dst[i] is the probability of acceptance at qualities[i], ready to be plotted
 // against qualities[i].PWL(). It allocates nothing. With one limit a point costs
-// some 0.1 µs at n = 5, with two limits some 15 µs; the errors are those of
+// some 0.25 µs at n = 5, with two limits some 20 µs; the errors are those of
 // [Estimator].
 //
 // Errors are [*stats.InputError] around [stats.ErrTooFew], [stats.ErrLength]

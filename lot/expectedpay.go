@@ -20,8 +20,8 @@ type Pay struct {
 // over the rows of the schedule, so that steps, lines, caps and rejection are
 // exact at their break points, and the share of lots that it rejects. X is the
 // estimate in percent, not rounded. The error is below 1e-8 of the largest
-// factor; it allocates nothing. It costs some 80 evaluations of
-// [Estimator.AtLeast] for a row that is not level, of five results.
+// factor; it allocates nothing. Five results and a schedule of two lines and two
+// steps cost some 20 µs with one limit and 2 ms with two.
 //
 // Errors are [*stats.InputError] around [ErrEmptyRisk], [ErrMissing] (an empty
 // schedule), [ErrNotCovered] (one that does not start at 0 or below),

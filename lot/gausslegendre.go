@@ -36,8 +36,9 @@ func legendre(x float64) (p, slope float64) {
 	return p, quadraturePoints * (x*p - before) / (x*x - 1)
 }
 
-// panels returns how many panels an interval is cut into so that a function that
-// changes over 1/rate is resolved.
+// panels returns how many panels an interval is cut into for a function that
+// changes over 1/rate: each spans at most five times that, where the integrals of
+// this package are within 1e-10. At eight times, those for n = 3 are not.
 func panels(width, rate float64) int { return 1 + int(width*rate/5) }
 
 // integrate returns the integral of f from lo to hi over that many equal panels.

@@ -5,8 +5,10 @@ import (
 	"math"
 )
 
-// Retesting says which samples of a lot count, each of n independent results of
-// its own. The zero value is one sample.
+// Retesting says which samples of a lot count, each of n results of its own,
+// independent of the others and from the same population. The zero value is one
+// sample. A number of samples below 1 and a level that is no percentage are
+// refused where the rule is used.
 type Retesting struct {
 	samples int // 0 for one
 	below   float64

@@ -102,8 +102,8 @@ func (o *SimulationOptions) check(fn string, ctx context.Context) error {
 	return checkPayment(fn, o.Schedule, Retesting{})
 }
 
-// lotSums are sums over lots. Those of estimates are about shift, which is near
-// them, so that their squares keep their digits.
+// lotSums are sums over lots. Those of estimates are of what they lack of 100,
+// which is small where most is within, so that their squares keep their digits.
 type lotSums struct {
 	lots, rejected    int
 	factor, factor2   float64

@@ -70,7 +70,7 @@ func TestSimulationAgreesWithExactValues(t *testing.T) {
 		closeTo(t, tt.name+", factor", got.Factor, got.FactorStdErr, want.Factor)
 		closeTo(t, tt.name+", rejected", got.Rejected, got.RejectedStdErr, want.Rejected)
 		closeTo(t, tt.name+", PWL", got.PWL, got.PWLStdErr, q.PWL())
-		// 1 % is 4 standard errors of a standard deviation at a kurtosis of 3.4 and less.
+		// 1.5 % is 4 standard errors of a standard deviation at a kurtosis of 4.4.
 		if sd := value(t)(e.StdDev()); !(math.Abs(got.PWLStdDev-sd) <= 0.015*sd) {
 			t.Errorf("%s: standard deviation %v, exact %v", tt.name, got.PWLStdDev, sd)
 		}
@@ -142,6 +142,25 @@ func TestIndividualMinimum(t *testing.T) {
 		Each: lot.AtLeast(91), Lots: 60000, Seed: 13}
 	got := simulate(t, o)
 	closeTo(t, "rejected", got.Rejected, got.RejectedStdErr, 1-math.Pow(0.5*math.Erfc(-math.Sqrt2), 5))
+}
+
+// Standard errors: σ/√lots with the exact σ of one lot, √(p(1-p)/lots), and that of
+// a line is its slope times that of the estimate.
+func TestSimulatedStandardErrors(t *testing.T) {
+	s := rows(t, straight)
+	got := simulate(t, lot.SimulationOptions{N: 5, Limits: lot.AtLeast(92), Source: lot.NormalLots(93.2, 1), Schedule: s, Lots: 60000, Seed: 17})
+	q, err := lot.QualityOf(93.2, 1, lot.AtLeast(92))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := value(t)(estimator(t, 5, q).StdDev()) / math.Sqrt(60000)
+	if !(math.Abs(got.PWLStdErr-want) <= 0.015*want && math.Abs(got.FactorStdErr-0.005*got.PWLStdErr) <= 1e-12) {
+		t.Errorf("%+v, want %v", got, want)
+	}
+	got = simulate(t, lot.SimulationOptions{N: 5, Limits: lot.AtLeast(92), Source: lot.NormalLots(93.2, 1), Schedule: schedule(t), Lots: 60000, Seed: 17})
+	if want := math.Sqrt(got.Rejected * (1 - got.Rejected) / 60000); !(math.Abs(got.RejectedStdErr-want) <= 1e-15) {
+		t.Errorf("%+v, want %v", got, want)
+	}
 }
 
 // The same seed gives the same bits for any number of workers, another seed other
