@@ -7,13 +7,11 @@ import "math"
 // less, of its measurement error.
 type inversion struct {
 	band
-	n             float64
-	d, spread     float64 // of the sample
-	common        float64 // standard error of what all results share
-	commonNodes   []node
-	repeatability float64 // standard deviation of the measurement error of one result
-	repeatNodes   []node
-	density       spreadDensity // of the sample's spread
+	n       float64
+	spread  float64       // of the sample
+	means   []node        // its distance inside the nearer limit, for each common error there may be
+	noises  []node        // standard deviations that repeatability may have
+	density spreadDensity // of the sample's spread
 }
 
 // mostIndex is the quality index beyond which a larger one changes no bound by
@@ -23,22 +21,33 @@ const mostIndex = 340
 // newInversion takes the distances of the mean from the two limits, of which one
 // may be infinite.
 func newInversion(n int, fromLower, fromUpper, spread float64, e MeasurementError) inversion {
-	common := e.pooled()
 	unit := max(spread, e.Repeatability.StdErr)
-	v := inversion{n: float64(n), spread: spread / unit}
-	v.half = (fromLower/2 + fromUpper/2) / unit
-	v.d = max(-mostIndex, min(mostIndex, min(fromLower, fromUpper)/unit))
-	v.half = max(v.half, v.d)
-	v.common, v.commonNodes = common.StdErr/unit, spreadNodes(common.DF)
-	v.repeatability, v.repeatNodes = e.Repeatability.StdErr/unit, []node{{1, 1}}
-	if v.common == 0 {
-		v.commonNodes = []node{{1, 1}}
+	v := inversion{n: float64(n), density: newSpreadDensity(float64(n - 1))}
+	d := max(-mostIndex, min(mostIndex, min(fromLower, fromUpper)/unit))
+	v.half = max((fromLower/2+fromUpper/2)/unit, d)
+	v.spread = max(spread/unit, math.Abs(d)/mostIndex)
+	v.means, v.noises = []node{{d, 1}}, []node{{0, 1}}
+	if r := e.Repeatability; r.StdErr > 0 {
+		v.noises = spreadNodes(r.DF)
+		for i := range v.noises {
+			v.noises[i].at = r.StdErr / unit / v.noises[i].at
+		}
 	}
-	if v.repeatability > 0 {
-		v.repeatNodes = spreadNodes(e.Repeatability.DF)
+	if c := e.pooled(); c.StdErr > 0 {
+		v.shift(d, c.StdErr/unit, c.DF)
 	}
-	v.density = newSpreadDensity(v.n - 1)
 	return v
+}
+
+// shift spreads the mean by the t distribution of the common error, in steps that
+// resolve the sampling of the mean.
+func (v *inversion) shift(d, stdErr, df float64) {
+	step := max(0.2, min(1, 1.2*v.spread/math.Sqrt(v.n)/stdErr))
+	v.means = shiftNodes(df, step)
+	for i := range v.means {
+		at := d + stdErr*v.means[i].at
+		v.means[i].at = min(at, 2*v.half-at) // the other limit may become the nearer
+	}
 }
 
 // bounds returns the normal scores of the shares within the limits that the
@@ -58,23 +67,29 @@ func (v *inversion) bounds(tail float64) (low, high float64) {
 
 // tails returns the probabilities of a sample at least as good and at most as
 // good as this one, from the likeliest population whose share within the limits
-// has this normal score.
+// has this normal score, averaged over what the errors of measurement may be.
 func (v *inversion) tails(score float64) (atLeast, atMost float64) {
 	claimed := v.quality(lnUpperTail(score), lnUpperTail(-score))
 	widening := v.widening(math.Exp(claimed.lnBeyond))
-	d, spread := v.likeliest(claimed)
-	room := (v.spread - v.repeatability) * (v.spread + v.repeatability)
-	if room <= 0 { // no spread is left: the best of samples, or the worst
-		inside, outside := v.spreadless(d, spread)
-		if v.d >= 0 {
-			return inside, 1
+	for _, mean := range v.means {
+		seen := v.quality(v.shares(mean.at, widening*v.spread))
+		for _, noise := range v.noises {
+			p := v.likeliest(claimed, mean.at, noise.at)
+			atLeast += mean.weight * noise.weight * v.atLeast(seen, widening, p)
 		}
-		return 1, outside
 	}
-	seen := v.quality(v.shares(v.d, widening*math.Sqrt(room)))
-	atLeast = v.atLeast(seen, widening, d, spread)
+	atLeast = min(1, atLeast)
 	return atLeast, 1 - atLeast
 }
+
+// population is a lot as it is and the noise in measuring it.
+type population struct {
+	d, spread float64
+	noise     float64 // standard deviation of repeatability
+}
+
+// total is the standard deviation of results.
+func (p population) total() float64 { return math.Hypot(p.spread, p.noise) }
 
 // widening is the factor on the spread of a sample in the estimate that orders
 // samples by quality. With one limit it has no influence. It was chosen by
@@ -86,55 +101,54 @@ func (v *inversion) widening(beyond float64) float64 {
 
 // likeliest returns the population of that quality under which the sample has
 // its largest likelihood: a scan of the spread and a golden section.
-func (v *inversion) likeliest(q quality) (d, spread float64) {
-	lo, hi, step := v.spreadsToScan(q)
+func (v *inversion) likeliest(q quality, mean, noise float64) population {
+	lo, hi, step := v.spreadsToScan(q, mean, noise)
 	best, most := hi, math.Inf(-1)
 	for x := hi; x > lo-step/2; x -= step {
-		if l := v.lnLikelihood(q, x); l > most {
+		if l := v.lnLikelihood(q, mean, noise, x); l > most {
 			best, most = x, l
 		}
 	}
 	lo, hi = best-step, min(hi, best+step)
 	const golden = 0.6180339887498949
 	a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
-	la, lb := v.lnLikelihood(q, a), v.lnLikelihood(q, b)
-	for range 24 {
+	la, lb := v.lnLikelihood(q, mean, noise, a), v.lnLikelihood(q, mean, noise, b)
+	for range 18 {
 		if la > lb {
 			hi, b, lb = b, a, la
 			a = hi - golden*(hi-lo)
-			la = v.lnLikelihood(q, a)
+			la = v.lnLikelihood(q, mean, noise, a)
 		} else {
 			lo, a, la = a, b, lb
 			b = lo + golden*(hi-lo)
-			lb = v.lnLikelihood(q, b)
+			lb = v.lnLikelihood(q, mean, noise, b)
 		}
 	}
-	spread = min(math.Exp(lo/2+hi/2), q.widest)
-	return v.position(q, spread), spread
+	spread := min(math.Exp(lo/2+hi/2), q.widest)
+	return population{v.position(q, spread), spread, noise}
 }
 
 // spreadsToScan returns a range of ln spread around the closed answer for one
 // limit without measurement error.
-func (v *inversion) spreadsToScan(q quality) (lo, hi, step float64) {
-	a, b := (v.n-1)*v.spread*v.spread+v.n*v.d*v.d, v.n*v.d*q.score
+func (v *inversion) spreadsToScan(q quality, mean, noise float64) (lo, hi, step float64) {
+	a, b := (v.n-1)*v.spread*v.spread+v.n*mean*mean, v.n*mean*q.score
 	reach := math.Sqrt(b*b + 4*a*v.n)
 	oneLimit := 2 * a / (b + reach)
 	if b < 0 { // b + reach cancels
 		oneLimit = (reach - b) / (2 * v.n)
 	}
 	down := 1.5
-	if v.repeatability > 0 {
+	if noise > 0 {
 		down = 5
 	}
 	middle := math.Log(oneLimit)
 	hi = min(math.Log(q.widest), middle+1.5)
-	return min(middle, hi) - down, hi, 0.25
+	return min(middle, hi) - down, hi, 0.5
 }
 
-func (v *inversion) lnLikelihood(q quality, lnSpread float64) float64 {
+func (v *inversion) lnLikelihood(q quality, mean, noise, lnSpread float64) float64 {
 	spread := math.Exp(lnSpread)
-	total := spread*spread + v.repeatability*v.repeatability
-	ofMean := total/v.n + v.common*v.common
-	off := v.d - v.position(q, spread)
-	return -0.5 * ((v.n-1)*(math.Log(total)+v.spread*v.spread/total) + math.Log(ofMean) + off*off/ofMean)
+	total := spread*spread + noise*noise
+	off := mean - v.position(q, spread)
+	return -0.5 * (v.n*math.Log(total) + ((v.n-1)*v.spread*v.spread+v.n*off*off)/total)
 }

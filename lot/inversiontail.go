@@ -2,83 +2,33 @@ package lot
 
 import "math"
 
-// atLeast returns the probability that a sample from the population at d is at
-// least as good as seen,
+// atLeast returns the probability that a sample from a population is at least as
+// good as seen,
 //
 //	∫ P(mean no nearer to a limit than d*(s)) f(s) ds
 //
-// with d* the position of quality seen at the sample's spread without its
-// repeatability, widened. That spread is A·sin φ, A the widest of that quality,
-// and the integral is over φ: both ends of a sample's spread, where d* has a
-// square root, become smooth.
-func (v *inversion) atLeast(seen quality, widening, d, spread float64) float64 {
-	total := math.Hypot(spread, v.repeatability)
+// with d* the position of quality seen at the sample's spread, widened. The spread
+// is A·sin φ, A the widest of that quality, and the integral is over φ: at the
+// widest, where d* has a square root, it becomes smooth.
+func (v *inversion) atLeast(seen quality, widening float64, p population) float64 {
+	total := p.total()
 	lo, hi := spreadRange(v.density.df)
-	ofMean := v.meanDeviations(total)
-	sum := 0.0
-	for _, r := range v.repeatNodes {
-		noise := v.repeatability * r.at
-		widest := min(seen.widest/widening, 1.01*total*hi)
-		from, to := angle(total*lo, noise, widest), angle(total*hi, noise, widest)
-		part := overPanels(from, to, panelsFor(seen.score), func(phi float64) float64 {
-			sin, cos := math.Sincos(phi)
-			s := math.Hypot(noise, widest*sin)
-			if s == 0 {
-				return 0
-			}
-			inside := v.meanWithin(v.position(seen, widening*widest*sin), d, ofMean)
-			return inside * v.density.at(s/total) * widest * widest * sin * cos / (s * total)
-		})
-		sum += r.weight * part
-	}
-	below, _ := v.spreadless(d, spread)
-	return min(1, sum+below)
+	widest := min(seen.widest/widening, 1.01*total*hi)
+	from, to := math.Asin(min(1, total*lo/widest)), math.Asin(min(1, total*hi/widest))
+	ofMean := total / math.Sqrt(v.n)
+	return overPanels(from, to, panelsFor(seen.score), func(phi float64) float64 {
+		sin, cos := math.Sincos(phi)
+		w := widest * sin / total
+		inside := v.meanWithin(v.position(seen, widening*widest*sin), p.d, ofMean)
+		return inside * v.density.at(w) * widest * cos / total
+	})
 }
 
-// spreadless returns the probabilities that a sample's spread is no more than its
-// repeatability, with its mean inside the limits and outside.
-func (v *inversion) spreadless(d, spread float64) (inside, outside float64) {
-	if v.repeatability == 0 {
-		return 0, 0
-	}
-	total := math.Hypot(spread, v.repeatability)
-	share := 0.0
-	for _, r := range v.repeatNodes {
-		w := v.repeatability * r.at / total
-		share += r.weight * spreadBelow(w, v.density.df)
-	}
-	inside = v.meanWithin(0, d, v.meanDeviations(total))
-	return share * inside, share * (1 - inside)
-}
-
-// meanDeviations returns the standard deviations of a sample's mean, one for each
-// node of the common error: its t distribution is a mixture of normal ones.
-func (v *inversion) meanDeviations(total float64) []node {
-	out := make([]node, len(v.commonNodes))
-	for i, c := range v.commonNodes {
-		out[i] = node{math.Hypot(total/math.Sqrt(v.n), v.common/c.at), c.weight}
-	}
-	return out
-}
-
-// meanWithin returns the probability of a mean at least the distance inner inside
-// both limits, from a population at d.
-func (v *inversion) meanWithin(inner, d float64, deviations []node) float64 {
-	sum := 0.0
-	for _, s := range deviations {
-		near, far := (d-inner)/s.at, (2*v.half-inner-d)/s.at
-		sum += s.weight * 0.5 * (math.Erfc(-near/math.Sqrt2) - math.Erfc(far/math.Sqrt2))
-	}
-	return max(0, sum)
-}
-
-// angle returns φ with (widest·sin φ)² + noise² = s², from 0 to a right angle.
-func angle(s, noise, widest float64) float64 {
-	room := (s - noise) * (s + noise)
-	if room <= 0 {
-		return 0
-	}
-	return math.Asin(min(1, math.Sqrt(room)/widest))
+// meanWithin returns the probability of a mean, with that standard deviation, at
+// least the distance inner inside both limits, from a population at d.
+func (v *inversion) meanWithin(inner, d, deviation float64) float64 {
+	near, far := (d-inner)/deviation, (2*v.half-inner-d)/deviation
+	return max(0, 0.5*(math.Erfc(-near/math.Sqrt2)-math.Erfc(far/math.Sqrt2)))
 }
 
 // panelsFor returns how many panels resolve the integrand: for a score z its

@@ -36,16 +36,6 @@ func percentBelow(score float64) float64 {
 	return 50 * math.Erfc(-score/math.Sqrt2)
 }
 
-// spreadBelow returns P(√(χ²/ν) ≤ w).
-func spreadBelow(w, df float64) float64 {
-	d, err := stats.NewChiSquared(df)
-	if err != nil {
-		return 0
-	}
-	p, _ := d.CDF(df * w * w)
-	return p
-}
-
 // risingRoot returns the score at which f, which rises and is nearly straight,
 // is 0, or the end of the range where it is not: a bracket by doubled steps from
 // 0, then secants, an end that stays counting half (the Illinois rule).
