@@ -79,42 +79,49 @@ func estimated(df float64, rng *rand.Rand) float64 {
 	return math.Sqrt(sum / df)
 }
 
-func TestCoverageTwoLimitsTable(t *testing.T) {
+// Each line of the tables is a test of its own, so that one can be run alone.
+func TestCoverageTable(t *testing.T) {
 	if !*longCoverage {
-		t.Skip("minutes; run with -long")
+		t.Skip("takes minutes; run with -long")
 	}
-	const lots = 4000
-	rng := rand.New(rand.NewPCG(8, 1))
-	fmt.Printf("coverage of 95 %% bounds, lower/upper, %d lots, standard error %.2f\n", lots, 100*math.Sqrt(0.05*0.95/lots))
 	for _, n := range []int{3, 4, 5, 7, 10, 20} {
 		for _, within := range []float64{0.5, 0.7, 0.8, 0.9, 0.95, 0.99} {
-			fmt.Printf("n = %2d  true %2.0f %%", n, 100*within)
-			for _, ratio := range []float64{1, 0.9, 0.6} {
-				lower, upper := truth{n: n, within: within, ratio: ratio, tail: 0.05}.coverage(lots, rng)
-				fmt.Printf("  %4.1f/%4.1f", lower, upper)
+			for _, tail := range []float64{0.05, 0.1, 0.005} {
+				t.Run(fmt.Sprintf("level=%v/n=%d/true=%v", 1-tail, n, within), func(t *testing.T) {
+					printCoverage(t, truth{n: n, within: within, tail: tail}, 4000, 1.2, 1, 0.9, 0.6)
+				})
 			}
-			fmt.Println()
 		}
 	}
 }
 
 func TestCoverageWithErrorTable(t *testing.T) {
 	if !*longCoverage {
-		t.Skip("minutes; run with -long")
+		t.Skip("takes minutes; run with -long")
 	}
-	const lots = 400
-	rng := rand.New(rand.NewPCG(8, 2))
-	fmt.Printf("coverage of 95 %% bounds with common error 0.4 (9 df) and repeatability 0.6 (10 df) of the population's spread, %d lots, standard error %.2f\n",
-		lots, 100*math.Sqrt(0.05*0.95/lots))
-	for _, n := range []int{3, 10} {
-		for _, within := range []float64{0.7, 0.9, 0.99} {
-			fmt.Printf("n = %2d  true %2.0f %%", n, 100*within)
-			for _, ratio := range []float64{0, 1, 0.6} {
-				p := truth{n: n, within: within, ratio: ratio, tail: 0.05, common: 0.4, commonDF: 9, repeatability: 0.6, repeatDF: 10}
-				lower, upper := p.coverage(lots, rng)
-				fmt.Printf("  %4.1f/%4.1f", lower, upper)
-			}
-			fmt.Println()
+	for _, n := range []int{3, 4, 5, 7, 10, 20} {
+		for _, within := range []float64{0.5, 0.7, 0.9, 0.99} {
+			t.Run(fmt.Sprintf("n=%d/true=%v", n, within), func(t *testing.T) {
+				p := truth{n: n, within: within, tail: 0.05, common: 0.4, commonDF: 9, repeatability: 0.6, repeatDF: 10}
+				printCoverage(t, p, 1000, 1.5, 0, 1, 0.6)
+			})
+		}
+	}
+}
+
+// printCoverage prints the coverage at several positions between the limits and
+// fails where it is short by more than the stated points and three standard
+// errors of the simulation.
+func printCoverage(t *testing.T, p truth, lots int, points float64, ratios ...float64) {
+	t.Helper()
+	rng := rand.New(rand.NewPCG(uint64(p.n), uint64(1000*p.within)))
+	noise := 100 * math.Sqrt(p.tail*(1-p.tail)/float64(lots))
+	for _, ratio := range ratios {
+		p.ratio = ratio
+		lower, upper := p.coverage(lots, rng)
+		fmt.Printf("%s ratio %.1f: %.1f/%.1f (standard error %.2f)\n", t.Name(), ratio, lower, upper, noise)
+		if least := 100*(1-p.tail) - points - 3*noise; lower < least || upper < least {
+			t.Errorf("covers %.1f and %.1f %%, need %.1f", lower, upper, least)
 		}
 	}
 }
