@@ -21,7 +21,8 @@ const mostIndex = 340
 // newInversion takes the distances of the mean from the two limits, of which one
 // may be infinite.
 func newInversion(n int, fromLower, fromUpper, spread float64, e MeasurementError) inversion {
-	unit := max(spread, e.Repeatability.StdErr)
+	common := e.pooled()
+	unit := max(spread, e.Repeatability.StdErr, common.StdErr)
 	v := inversion{n: float64(n), density: newSpreadDensity(float64(n - 1))}
 	d := max(-mostIndex, min(mostIndex, min(fromLower, fromUpper)/unit))
 	v.half = max((fromLower/2+fromUpper/2)/unit, d)
@@ -33,8 +34,8 @@ func newInversion(n int, fromLower, fromUpper, spread float64, e MeasurementErro
 			v.noises[i].at = r.StdErr / unit / v.noises[i].at
 		}
 	}
-	if c := e.pooled(); c.StdErr > 0 {
-		v.shift(d, c.StdErr/unit, c.DF)
+	if common.StdErr > 0 {
+		v.shift(d, common.StdErr/unit, common.DF)
 	}
 	return v
 }
@@ -42,7 +43,7 @@ func newInversion(n int, fromLower, fromUpper, spread float64, e MeasurementErro
 // shift spreads the mean by the t distribution of the common error, in steps that
 // resolve the sampling of the mean.
 func (v *inversion) shift(d, stdErr, df float64) {
-	step := max(0.2, min(1, 1.2*v.spread/math.Sqrt(v.n)/stdErr))
+	step := max(0.05, min(0.7, 0.9*v.spread/math.Sqrt(v.n)/stdErr))
 	v.means = shiftNodes(df, step)
 	for i := range v.means {
 		at := d + stdErr*v.means[i].at
@@ -139,7 +140,7 @@ func (v *inversion) spreadsToScan(q quality, mean, noise float64) (lo, hi, step 
 	}
 	down := 1.5
 	if noise > 0 {
-		down = 5
+		down = 8
 	}
 	middle := math.Log(oneLimit)
 	hi = min(math.Log(q.widest), middle+1.5)

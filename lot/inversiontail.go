@@ -33,7 +33,7 @@ func (v *inversion) meanWithin(inner, d, deviation float64) float64 {
 
 // panelsFor returns how many panels resolve the integrand: for a score z its
 // steepest part is 1/z of the spread's own width.
-func panelsFor(score float64) int { return min(60, 2+int(math.Abs(score)/4)) }
+func panelsFor(score float64) int { return min(60, 2+int(math.Abs(score)/2)) }
 
 // overPanels integrates f from a to b by Gauss and Legendre in equal panels.
 func overPanels(a, b float64, panels int, f func(float64) float64) float64 {

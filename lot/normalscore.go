@@ -53,7 +53,7 @@ func risingRoot(f func(score float64) float64) float64 {
 	}
 	for range 60 {
 		x := b - fb*(b-a)/(fb-fa)
-		if math.Abs(x-b) < 1e-8 || fb == 0 {
+		if math.Abs(x-b) < 1e-7 || fb == 0 {
 			return x
 		}
 		fx := f(x)
