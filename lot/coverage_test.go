@@ -125,3 +125,44 @@ func printCoverage(t *testing.T, p truth, lots int, points float64, ratios ...fl
 		}
 	}
 }
+
+// A sampled short form of the tables: enough lots to notice a bound that is off by
+// some points.
+func TestCoverageSampled(t *testing.T) {
+	for _, p := range []truth{
+		{n: 3, within: 0.9, ratio: 1, tail: 0.05},
+		{n: 5, within: 0.9, ratio: 0.9, tail: 0.05},
+		{n: 5, within: 0.5, ratio: 1, tail: 0.05},
+		{n: 10, within: 0.99, ratio: 0.6, tail: 0.05},
+	} {
+		checkCoverage(t, p, 1000, 1.2)
+	}
+	checkCoverage(t, truth{n: 5, within: 0.9, ratio: 0.9, tail: 0.05, common: 0.4, commonDF: 9, repeatability: 0.6, repeatDF: 10}, 100, 2)
+}
+
+// checkCoverage fails where a bound is short by more than points and four
+// standard errors of the simulation, or, without measurement error, long by that.
+func checkCoverage(t *testing.T, p truth, lots int, points float64) {
+	t.Helper()
+	lower, upper := p.coverage(lots, rand.New(rand.NewPCG(21, 22)))
+	slack := points + 4*100*math.Sqrt(p.tail*(1-p.tail)/float64(lots))
+	nominal := 100 * (1 - p.tail)
+	if min(lower, upper) < nominal-slack || p.common == 0 && max(lower, upper) > nominal+slack {
+		t.Errorf("%+v: %.1f and %.1f %%, want %.1f within %.1f", p, lower, upper, nominal, slack)
+	}
+}
+
+// The bounds that are returned are where a sample begins to contradict the claim.
+func TestBoundsAreWhereTailsCross(t *testing.T) {
+	rng := rand.New(rand.NewPCG(31, 32))
+	for range 40 {
+		width := 1 + 6*rng.Float64()
+		v := newInversion(3+rng.IntN(10), width*(0.1+0.8*rng.Float64()), width, 1, MeasurementError{})
+		low, high := v.bounds(0.05)
+		atLeast, _ := v.tails(low)
+		_, atMost := v.tails(high)
+		if math.Abs(atLeast-0.05) > 1e-6 || math.Abs(atMost-0.05) > 1e-6 {
+			t.Errorf("%+v: %v at %v, %v at %v", v, atLeast, low, atMost, high)
+		}
+	}
+}

@@ -40,14 +40,20 @@ func newInversion(n int, fromLower, fromUpper, spread float64, e MeasurementErro
 	return v
 }
 
+// farShift is how many spreads a shifted mean counts as being from a limit at
+// most: farther out a probability of three results changes by less than 0.002, of
+// more by far less.
+const farShift = 30
+
 // shift spreads the mean by the t distribution of the common error, in steps that
 // resolve the sampling of the mean.
 func (v *inversion) shift(d, stdErr, df float64) {
-	step := max(0.05, min(0.7, 0.9*v.spread/math.Sqrt(v.n)/stdErr))
+	step := max(0.1, min(0.7, 0.9*v.spread/math.Sqrt(v.n)/stdErr))
 	v.means = shiftNodes(df, step)
 	for i := range v.means {
 		at := d + stdErr*v.means[i].at
-		v.means[i].at = min(at, 2*v.half-at) // the other limit may become the nearer
+		at = min(at, 2*v.half-at) // the other limit may become the nearer
+		v.means[i].at = max(-farShift*v.spread, min(farShift*v.spread, at))
 	}
 }
 
