@@ -135,9 +135,9 @@ func TestCoverageSampled(t *testing.T) {
 		{n: 5, within: 0.5, ratio: 1, tail: 0.05},
 		{n: 10, within: 0.99, ratio: 0.6, tail: 0.05},
 	} {
-		checkCoverage(t, p, 1000, 1.2)
+		checkCoverage(t, p, 600, 1.2)
 	}
-	checkCoverage(t, truth{n: 5, within: 0.9, ratio: 0.9, tail: 0.05, common: 0.4, commonDF: 9, repeatability: 0.6, repeatDF: 10}, 100, 2)
+	checkCoverage(t, truth{n: 5, within: 0.9, ratio: 0.9, tail: 0.05, common: 0.4, commonDF: 9, repeatability: 0.6, repeatDF: 10}, 80, 2)
 }
 
 // checkCoverage fails where a bound is short by more than points and four

@@ -60,7 +60,7 @@ func (v *inversion) shift(d, stdErr, df float64) {
 // bounds returns the normal scores of the shares within the limits that the
 // sample contradicts at significance tail from below and from above.
 func (v *inversion) bounds(tail float64) (low, high float64) {
-	wanted := math.Sqrt2 * math.Erfcinv(2*tail)
+	wanted := -normalScore(tail)
 	low = risingRoot(func(score float64) float64 {
 		atLeast, _ := v.tails(score)
 		return wanted + normalScore(atLeast)

@@ -143,8 +143,10 @@ func TestWithinMeasuredRefuses(t *testing.T) {
 	if _, err := lot.WithinMeasured(fiveSublots, lot.Limits{}, 0.9, gaugeError()); !errors.Is(err, lot.ErrNoLimit) {
 		t.Error(err)
 	}
-	if _, err := lot.WithinMeasured(fiveSublots, lot.AtLeast(92), 90, gaugeError()); !errors.Is(err, stats.ErrLevel) {
-		t.Error(err)
+	for _, level := range []float64{90, 0, math.NaN(), 0.99999} {
+		if _, err := lot.WithinMeasured(fiveSublots, lot.AtLeast(92), level, gaugeError()); !errors.Is(err, stats.ErrLevel) {
+			t.Errorf("level %v: %v", level, err)
+		}
 	}
 }
 
