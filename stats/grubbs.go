@@ -34,16 +34,18 @@ func (s Side) String() string {
 // is wrong is for the person who can look at the core, the log and the mat.
 type GrubbsResult struct {
 	Summary
-	Index    int     // position in xs of the suspect, the first one where several tie
-	Suspect  float64 // xs[Index]
-	G        float64 // |Suspect - Mean|/StdDev
-	Critical float64 // G at which P equals Alpha
-	P        float64 // probability of a G this large without any outlier
-	Exact    bool    // whether P is exact; otherwise it is an upper bound
-	Side     Side
-	Alpha    float64
-	Outlier  bool // P is at most Alpha
-	Warnings []Warning
+	Index         int     // position in xs of the suspect, the first one where several tie
+	Suspect       float64 // xs[Index]
+	G             float64 // |Suspect - Mean|/StdDev
+	Critical      float64 // G at which P equals Alpha; where that is an upper bound, so is this
+	CriticalLower float64 // lower bound of the critical value, equal to Critical where that is exact
+	P             float64 // probability of a G this large without any outlier
+	PLower        float64 // lower bound of it, equal to P where Exact
+	Exact         bool    // whether P is exact; otherwise it is an upper bound
+	Side          Side
+	Alpha         float64
+	Outlier       bool // P is at most Alpha
+	Warnings      []Warning
 }
 
 // Grubbs tests whether the most extreme value of xs is too far out to belong to
@@ -53,8 +55,9 @@ type GrubbsResult struct {
 //
 // with k = n for one side and 2n for both. That p is exact while
 // G > √((n-1)(n-2)/(2n)) (one side) or G > √((n-1)/2) (both), where no second
-// value can be as far out; below it is an upper bound, capped at 1, and Exact is
-// false.
+// value can be as far out; below it is an upper bound, capped at 1, Exact is false,
+// and PLower and CriticalLower are the other ends: see [GrubbsCriticalBounds]. The
+// verdict goes by P; where PLower would overturn it, Warnings holds [WarnBound].
 //
 // xs holds n ≥ 3 finite values and is not changed. alpha is the significance as
 // a fraction in (0, 1). The test looks once, at one value. Two outliers on one
@@ -80,7 +83,7 @@ func Grubbs(xs []float64, side Side, alpha float64) (GrubbsResult, error) {
 	if err != nil {
 		return GrubbsResult{}, err
 	}
-	r := GrubbsResult{Summary: s, Critical: critical, Side: side, Alpha: alpha, P: 1}
+	r := GrubbsResult{Summary: s, Critical: critical, CriticalLower: grubbsCriticalLower(critical, len(xs), side, alpha), Side: side, Alpha: alpha, P: 1, PLower: 1}
 	r.Index = suspect(xs, s.Mean, side)
 	r.Suspect = xs[r.Index]
 	if s.StdDev == 0 {
@@ -88,7 +91,7 @@ func Grubbs(xs []float64, side Side, alpha float64) (GrubbsResult, error) {
 		return r, nil
 	}
 	r.G = min(math.Abs(r.Suspect-s.Mean)/s.StdDev, maxDeviation(s.N))
-	r.P, r.Exact = grubbsP(r.G, restShare(xs, r), s.N, side)
+	r.PLower, r.P, r.Exact = grubbsP(r.G, restShare(xs, r), s.N, side)
 	r.Outlier = r.P <= alpha
 	r.Warnings = append(r.Warnings, grubbsWarnings(xs, r)...)
 	return r, nil
@@ -116,8 +119,12 @@ func grubbsCritical(fn, arg string, n int, side Side, alpha float64) (float64, e
 	if err := checkFraction(fn, "alpha", alpha); err != nil {
 		return 0, err
 	}
+	return grubbsCriticalOf(n, side, alpha), nil
+}
+
+func grubbsCriticalOf(n int, side Side, alpha float64) float64 {
 	kernel := newSymmetricBeta(float64(n)/2 - 1)
-	return maxDeviation(n) * kernel.quantile(alpha/comparisons(n, side)).u, nil
+	return maxDeviation(n) * kernel.quantile(alpha/comparisons(n, side)).u
 }
 
 // comparisons returns how many deviations the test could have picked.
@@ -162,16 +169,19 @@ func restShare(xs []float64, r GrubbsResult) float64 {
 }
 
 // grubbsP takes 1-u² beside G: the tail is at (1-u)/2 = (1-u²)/(2(1+u)).
-func grubbsP(g, share float64, n int, side Side) (p float64, exact bool) {
+func grubbsP(g, share float64, n int, side Side) (lower, upper float64, exact bool) {
 	u := g / maxDeviation(n)
-	k := comparisons(n, side)
 	kernel := newSymmetricBeta(float64(n)/2 - 1)
-	p = k * kernel.tail(min(0.5, share/(2*(1+u))))
-	limit := math.Sqrt(float64(n-1) * float64(n-2) / (2 * float64(n)))
-	if side == TwoSide {
-		limit = math.Sqrt(float64(n-1) / 2)
+	one := kernel.tail(min(0.5, share/(2*(1+u))))
+	upper = comparisons(n, side) * one
+	if share > 0 {
+		upper = max(upper, leastTail)
 	}
-	return min(p, 1), g > limit
+	if g > exactBeyond(n, side) {
+		return min(upper, 1), min(upper, 1), true
+	}
+	lower = max(upper-pairTerm(u, n, side), comparisons(n, side)/float64(n)*one)
+	return min(lower, 1), min(upper, 1), false
 }
 
 // fewForOutliers is the largest n at which general references warn that a
@@ -183,6 +193,9 @@ func grubbsWarnings(xs []float64, r GrubbsResult) []Warning {
 	if r.N <= fewForOutliers {
 		ws = append(ws, Warning{Code: WarnSmallN, Text: fmt.Sprintf(
 			"with %d values the largest possible G is %.4f and the critical value %.4f: the test says little here", r.N, maxDeviation(r.N), r.Critical)})
+	}
+	if r.PLower <= r.Alpha && r.P > r.Alpha {
+		ws = append(ws, Warning{Code: WarnBound, Text: fmt.Sprintf("p is between %.4g and %.4g, and alpha lies between these", r.PLower, r.P)})
 	}
 	if n := count(xs, r.Suspect); n > 1 {
 		ws = append(ws, Warning{Code: WarnTies, Text: fmt.Sprintf("%d values tie for the most extreme; the first is reported", n)})

@@ -10,7 +10,7 @@ const (
 	WarnSmallN   WarningCode = "small-n"       // too few values for the answer to mean much
 	WarnMasking  WarningCode = "masking"       // several outliers may hide each other
 	WarnTies     WarningCode = "tied-extremes" // more than one value is the extreme one
-	WarnBound    WarningCode = "bounded-only"  // a probability is an upper bound, not exact
+	WarnBound    WarningCode = "bounded-only"  // a probability is known within bounds only, and alpha lies between them
 )
 
 // Warning is a doubt about a sound result: the number beside it is right, but a

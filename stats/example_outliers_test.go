@@ -1,0 +1,54 @@
+package stats_test
+
+import (
+	"fmt"
+
+	"github.com/densilot/densilot/stats"
+)
+
+func ExampleGrubbsCriticalBounds() {
+	lower, upper, err := stats.GrubbsCriticalBounds(100, stats.High, 0.05)
+	fmt.Printf("%.4f to %.4f %v\n", lower, upper, err)
+	// Output: 3.2070 to 3.2095 <nil>
+}
+
+func ExampleTwoOutliers() {
+	// Percent compaction of six sublots; a test for one outlier finds nothing here.
+	r, err := stats.TwoOutliers([]float64{93.1, 93.4, 93.2, 93.3, 88.0, 88.2}, stats.Low, 0.01)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("sublots %d and %d: ratio %.4f, critical %.4f, outliers %v\n", r.Indices[0]+1, r.Indices[1]+1, r.Ratio, r.Critical, r.Outliers)
+	// Output: sublots 5 and 6: ratio 0.0014, critical 0.0186, outliers true
+}
+
+func ExampleTwoOutliersCritical() {
+	c, err := stats.TwoOutliersCritical(6, 0.05)
+	fmt.Printf("%.4f %v\n", c, err)
+	// Output: 0.0564 <nil>
+}
+
+func ExampleGeneralizedESD() {
+	// Percent compaction; at most two wrong values are thought possible.
+	r, err := stats.GeneralizedESD([]float64{93.1, 93.4, 93.2, 93.3, 88.0, 88.2}, 2, stats.TwoSide, 0.05)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range r.Steps[:r.Outliers] {
+		fmt.Printf("%.1f %%: R %.3f, critical %.3f\n", s.Suspect, s.R, s.Critical)
+	}
+	fmt.Println(r.Warnings[1])
+	// Output:
+	// 88.0 %: R 1.327, critical 1.887
+	// 88.2 %: R 1.787, critical 1.715
+	// the 2 outliers hide each other: a test for one would find none
+}
+
+func ExampleHolm() {
+	// p of three verification tests: density, air voids, thickness.
+	adjusted, err := stats.Holm([]float64{0.012, 0.3, 0.04})
+	fmt.Printf("%.3f %v\n", adjusted, err)
+	// Output: [0.036 0.300 0.080] <nil>
+}
