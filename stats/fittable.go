@@ -8,7 +8,7 @@ import (
 // fitTable is what is said of every least squares fit beside its coefficients.
 type fitTable struct {
 	regression, residual VarianceSource
-	rSquared, f          float64
+	rSquared, f, p       float64
 	warnings             []Warning
 }
 
@@ -19,7 +19,8 @@ const noResidual = 0x1p-180
 
 // newFitTable takes the sums of squares of regression and residual and the
 // total about the mean or about zero. explained counts the degrees of freedom
-// of the regression.
+// of the regression. p is the upper tail of F, 0 for an exact fit and 1 where
+// there is nothing to explain.
 func newFitTable(regression, residual, total pair, n, parameters, explained int) fitTable {
 	if residual.hi <= float64(n)*noResidual*total.hi {
 		residual = pair{}
@@ -30,6 +31,7 @@ func newFitTable(regression, residual, total pair, n, parameters, explained int)
 		residual:   newVarianceSource(residual, n-parameters),
 	}
 	if total.hi == 0 {
+		t.p = 1
 		t.warnings = []Warning{{Code: WarnConstant, Text: "there is no variation in y to explain"}}
 		return t
 	}
@@ -37,7 +39,9 @@ func newFitTable(regression, residual, total pair, n, parameters, explained int)
 	var finite bool
 	if t.f, finite = varianceRatio(regression, residual, explained, n-parameters); !finite {
 		t.warnings = []Warning{{Code: WarnNoResidual, Text: "the fit is exact, so it leaves no residual to judge it by"}}
+		return t
 	}
+	t.p = fTail(t.f, explained, n-parameters)
 	return t
 }
 
@@ -49,6 +53,12 @@ func varianceRatio(upper, lower pair, df1, df2 int) (f float64, finite bool) {
 		return math.MaxFloat64, false
 	}
 	return f, true
+}
+
+// fTail returns P(F > f) with df1 and df2 degrees of freedom.
+func fTail(f float64, df1, df2 int) float64 {
+	_, upper := FDistribution{df1: float64(df1), df2: float64(df2)}.tails(f)
+	return upper
 }
 
 // checkSpread refuses values that are all equal to the center, or whose sum of

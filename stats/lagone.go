@@ -10,6 +10,7 @@ package stats
 // negative where it alternates. In independent values from one population r₁ has
 // mean about -1/n and standard deviation about 1/√n. It is not the correlation
 // coefficient of the two shifted series, which takes each about its own mean.
+// [LagOneTest] gives its p-value.
 //
 // xs holds at least 2 finite values, not all equal, and is not changed. Sums are
 // carried with twice the precision and rounded once, so the result is within a
@@ -21,7 +22,10 @@ package stats
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.12,
 // autocorrelation.
 func LagOne(xs []float64) (float64, error) {
-	const fn = "stats.LagOne"
+	return lagOne("stats.LagOne", xs)
+}
+
+func lagOne(fn string, xs []float64) (float64, error) {
 	if len(xs) < 2 {
 		return 0, tooFew(fn, "xs", len(xs), 2)
 	}

@@ -2,6 +2,7 @@ package stats
 
 import (
 	"math"
+	"slices"
 	"strconv"
 )
 
@@ -19,10 +20,12 @@ type LineFit struct {
 	ResidualSD float64 // √Residual.MS, in the unit of y
 	RSquared   float64 // Regression.SS as a fraction of both sums of squares
 	F          float64 // Regression.MS/Residual.MS
+	P          float64 // of F, from the upper tail: that the line explains nothing
 	Regression VarianceSource
 	Residual   VarianceSource
 	MeanX      float64 // x̄, or 0 for a line through the origin
 	SXX        float64 // Σ(x-MeanX)²
+	MinX, MaxX float64 // where the data lie
 	Warnings   []Warning
 }
 
@@ -37,15 +40,16 @@ func (f LineFit) At(x float64) float64 { return f.Intercept.Value + float64(f.Sl
 // n ≥ 3 finite values each, the x not all equal, and are not changed.
 //
 // The errors are taken to lie in y alone, independent and of one spread. Where x
-// is measured too, as a gauge is against a core, the slope comes out too small.
+// is measured too, as a gauge is against a core, the slope comes out too small:
+// see [FitDeming]. Intervals and tests are methods of the result.
 //
-// An exact fit has no residual: F is math.MaxFloat64 and Warnings holds
-// [WarnNoResidual]. Where all y are equal, slope, F and RSquared are 0 and
-// Warnings holds [WarnConstant].
+// An exact fit has no residual: F is math.MaxFloat64, P is 0 and Warnings holds
+// [WarnNoResidual]. Where all y are equal, slope, F and RSquared are 0, P is 1
+// and Warnings holds [WarnConstant].
 //
 // Sums are carried with twice the precision, so every figure is that of exact
 // arithmetic on the given float64 values to a few units in the last place. Cost:
-// about 70 ns per point, nothing allocated.
+// about 70 ns per point and 0.3 µs for P, nothing allocated.
 //
 // Errors are [*InputError] around [ErrLength], [ErrTooFew], [ErrNotFinite],
 // [ErrNoSpread], [ErrOverflow] or [ErrUnderflow].
@@ -98,9 +102,9 @@ func fitLine(fn string, xs, ys []float64, centerX, centerY pair, parameters int)
 		off := dy.sub(slope.mul(dx))
 		sse = sse.add(off.mul(off))
 	}
-	f := LineFit{N: len(xs), MeanX: centerX.hi, SXX: sxx.value()}
+	f := LineFit{N: len(xs), MeanX: centerX.hi, SXX: sxx.value(), MinX: slices.Min(xs), MaxX: slices.Max(xs)}
 	t := newFitTable(slope.mul(sxy), sse, syy, len(xs), parameters, parameters-1)
-	f.Regression, f.Residual, f.RSquared, f.F, f.Warnings = t.regression, t.residual, t.rSquared, t.f, t.warnings
+	f.Regression, f.Residual, f.RSquared, f.F, f.P, f.Warnings = t.regression, t.residual, t.rSquared, t.f, t.p, t.warnings
 	f.ResidualSD = math.Sqrt(f.Residual.MS)
 	f.Slope = Coefficient{Value: slope.value(), StdErr: f.ResidualSD / math.Sqrt(f.SXX)}
 	if parameters == 2 {

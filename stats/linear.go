@@ -13,6 +13,7 @@ type LinearFit struct {
 	ResidualSD   float64       // √Residual.MS, in the unit of y
 	RSquared     float64       // Regression.SS as a fraction of both sums of squares
 	F            float64       // Regression.MS/Residual.MS
+	P            float64       // of F, from the upper tail: that the predictors explain nothing
 	Regression   VarianceSource
 	Residual     VarianceSource
 	Warnings     []Warning
@@ -27,9 +28,9 @@ type LinearFit struct {
 // predictor of which less than 1e-14 remains beside the others is refused with
 // [ErrCollinear]: data read into float64 say nothing about it.
 //
-// An exact fit has no residual: F is math.MaxFloat64 and Warnings holds
-// [WarnNoResidual]. Where all y are equal, F and RSquared are 0 and Warnings
-// holds [WarnConstant].
+// An exact fit has no residual: F is math.MaxFloat64, P is 0 and Warnings holds
+// [WarnNoResidual]. Where all y are equal, F and RSquared are 0, P is 1 and
+// Warnings holds [WarnConstant].
 //
 // The equations are solved by Householder reflections with twice the precision,
 // so every figure is that of exact arithmetic on the given float64 values to a
@@ -117,7 +118,7 @@ func (s *leastSquares) fit(fn string, intercept bool) (LinearFit, error) {
 	}
 	regression, residual := dot(s.y[first:p], s.y[first:p]), dot(s.y[p:], s.y[p:])
 	t := newFitTable(regression, residual, regression.add(residual), s.n, p, p-first)
-	f := LinearFit{N: s.n, RSquared: t.rSquared, F: t.f, Warnings: t.warnings}
+	f := LinearFit{N: s.n, RSquared: t.rSquared, F: t.f, P: t.p, Warnings: t.warnings}
 	f.ResidualSD = math.Ldexp(math.Sqrt(t.residual.MS), s.exponentY)
 	f.Regression, f.Residual = t.regression.scaled(s.exponentY), t.residual.scaled(s.exponentY)
 	s.coefficients(&f, t.residual.MS)

@@ -16,11 +16,11 @@ func TestFitLineByHand(t *testing.T) {
 	got, err := FitLine([]float64{1, 2, 3, 4, 5}, []float64{2, 4, 5, 4, 5})
 	want := LineFit{
 		N: 5, Intercept: Coefficient{2.2, math.Sqrt(0.88)}, Slope: Coefficient{0.6, math.Sqrt(0.08)},
-		ResidualSD: math.Sqrt(0.8), RSquared: 0.6, F: 4.5,
+		ResidualSD: math.Sqrt(0.8), RSquared: 0.6, F: 4.5, P: 0.12402706265755457, // R: pf(4.5, 1, 3, lower=FALSE)
 		Regression: VarianceSource{3.6, 1, 3.6}, Residual: VarianceSource{2.4, 3, 0.8},
-		MeanX: 3, SXX: 10,
+		MeanX: 3, SXX: 10, MinX: 1, MaxX: 5,
 	}
-	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(3e-16, 0)); err != nil || diff != "" {
+	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-15, 0)); err != nil || diff != "" {
 		t.Errorf("%v (-want +got)\n%s", err, diff)
 	}
 	if y := got.At(10); math.Abs(y-8.2) > 2e-15 {
@@ -34,8 +34,9 @@ func TestFitLineThroughOriginByHand(t *testing.T) {
 	want := LineFit{
 		N: 3, Slope: Coefficient{17.0 / 14, math.Sqrt(5.0 / 28 / 14)},
 		ResidualSD: math.Sqrt(5.0 / 28), RSquared: 289.0 / 294, F: 289.0 / 14 * 28 / 5,
+		P:          0.0085398660163326749, // R: pf(289/14*28/5, 1, 2, lower=FALSE)
 		Regression: VarianceSource{289.0 / 14, 1, 289.0 / 14}, Residual: VarianceSource{5.0 / 14, 2, 5.0 / 28},
-		SXX: 14,
+		SXX: 14, MinX: 1, MaxX: 3,
 	}
 	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(3e-16, 0)); err != nil || diff != "" {
 		t.Errorf("%v (-want +got)\n%s", err, diff)
@@ -48,7 +49,7 @@ func TestFitLinearByHand(t *testing.T) {
 	want := LinearFit{
 		N: 4, Coefficients: []Coefficient{{4, 1}, {2.5, 1}, {1.5, 1}},
 		Covariance: [][]float64{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}},
-		ResidualSD: 2, RSquared: 34.0 / 38, F: 4.25,
+		ResidualSD: 2, RSquared: 34.0 / 38, F: 4.25, P: 0.32444284226152509, // R: pf(4.25, 2, 1, lower=FALSE)
 		Regression: VarianceSource{34, 2, 17}, Residual: VarianceSource{4, 1, 4},
 	}
 	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(3e-16, 1e-30)); err != nil || diff != "" {
@@ -99,8 +100,8 @@ func TestFitsAgree(t *testing.T) {
 			t.Fatalf("(-linear +polynomial)\n%s", diff)
 		}
 		want := LineFit{N: n, Intercept: linear.Coefficients[0], Slope: linear.Coefficients[1],
-			ResidualSD: linear.ResidualSD, RSquared: linear.RSquared, F: linear.F,
-			Regression: linear.Regression, Residual: linear.Residual, MeanX: line.MeanX, SXX: line.SXX}
+			ResidualSD: linear.ResidualSD, RSquared: linear.RSquared, F: linear.F, P: linear.P,
+			Regression: linear.Regression, Residual: linear.Residual, MeanX: line.MeanX, SXX: line.SXX, MinX: line.MinX, MaxX: line.MaxX}
 		if diff := cmp.Diff(want, line, cmpopts.EquateApprox(1e-15, 0)); diff != "" {
 			t.Fatalf("(-linear +line)\n%s", diff)
 		}

@@ -26,6 +26,7 @@ type OneWayTable struct {
 	Between    VarianceSource
 	Within     VarianceSource
 	F          float64 // Between.MS/Within.MS
+	P          float64 // of F, from the upper tail: that the groups have one mean
 	RSquared   float64 // Between.SS as a fraction of both
 	ResidualSD float64 // √Within.MS
 	Warnings   []Warning
@@ -43,9 +44,9 @@ type OneWayTable struct {
 // differ at most in their means.
 //
 // Where no group has any spread, F would be infinite and is math.MaxFloat64, so
-// that comparing it still decides rightly, and Warnings holds [WarnNoResidual].
-// Where all values are equal, F and RSquared are 0 and Warnings holds
-// [WarnConstant].
+// that comparing it still decides rightly, P is 0 and Warnings holds
+// [WarnNoResidual]. Where all values are equal, F and RSquared are 0, P is 1 and
+// Warnings holds [WarnConstant].
 //
 // Means and sums are carried with twice the precision, so every figure is
 // that of exact arithmetic on the given float64 values to a unit or two in the
@@ -82,6 +83,7 @@ func (t *OneWayTable) fill(fn string, groups [][]float64, between, within pair) 
 	t.Between = newVarianceSource(between, k-1)
 	t.Within = newVarianceSource(within, t.N-k)
 	if lo, hi := extremes(groups); lo == hi {
+		t.P = 1
 		t.Warnings = []Warning{{Code: WarnConstant, Text: fmt.Sprintf("all %d values are equal, so no spread can be told apart", t.N)}}
 		return nil
 	}
@@ -94,6 +96,8 @@ func (t *OneWayTable) fill(fn string, groups [][]float64, between, within pair) 
 	var finite bool
 	if t.F, finite = varianceRatio(between, within, k-1, t.N-k); !finite {
 		t.Warnings = []Warning{{Code: WarnNoResidual, Text: "the groups have no spread of their own, so F has no finite value"}}
+	} else {
+		t.P = fTail(t.F, k-1, t.N-k)
 	}
 	return t.describeGroups(fn, groups)
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 )
 
 func TestOneWayByHand(t *testing.T) {
@@ -20,7 +21,7 @@ func TestOneWayByHand(t *testing.T) {
 			OneWayTable{
 				Groups: []Summary{{2, 2, math.Sqrt2}, {1, 6, 0}, {3, 5, 1}}, N: 6, Mean: 25.0 / 6,
 				Between: VarianceSource{89.0 / 6, 2, 89.0 / 12}, Within: VarianceSource{4, 3, 4.0 / 3},
-				F: 89.0 / 16, RSquared: 89.0 / 113, ResidualSD: math.Sqrt(4.0 / 3)}},
+				F: 89.0 / 16, P: 0.097881180230557419 /* R: pf(89/16, 2, 3, lower=FALSE) */, RSquared: 89.0 / 113, ResidualSD: math.Sqrt(4.0 / 3)}},
 		{"groups without spread of their own: between 2·0.25·2",
 			[][]float64{{1, 1}, {2, 2}},
 			OneWayTable{
@@ -33,11 +34,12 @@ func TestOneWayByHand(t *testing.T) {
 			OneWayTable{
 				Groups: []Summary{{1, 0.1, 0}, {2, 0.1, 0}}, N: 3, Mean: 0.1,
 				Between: VarianceSource{0, 1, 0}, Within: VarianceSource{0, 1, 0},
+				P:        1,
 				Warnings: []Warning{{Code: WarnConstant, Text: "all 3 values are equal, so no spread can be told apart"}}}},
 	}
 	for _, tt := range tests {
 		got, err := OneWay(tt.groups)
-		if diff := cmp.Diff(tt.want, got); err != nil || diff != "" {
+		if diff := cmp.Diff(tt.want, got, cmpopts.EquateApprox(1e-15, 0)); err != nil || diff != "" {
 			t.Errorf("%s: %v (-want +got)\n%s", tt.name, err, diff)
 		}
 	}

@@ -1,0 +1,125 @@
+package stats
+
+import (
+	"fmt"
+	"math"
+)
+
+// ComponentMethod names how intervals of variance components are found. The zero
+// value is no method and is refused.
+type ComponentMethod int
+
+// The methods for intervals of variance components.
+const (
+	// ModifiedLargeSample is that of Ting and others for a difference of mean squares
+	// and of Graybill and Wang for a sum: large-sample limits whose coefficients are
+	// chosen to be exact where only one mean square matters. It stays close to its
+	// level for any number of groups.
+	ModifiedLargeSample ComponentMethod = iota + 1
+	// Satterthwaite treats a component as one mean square with degrees of freedom
+	// matched to its variance. Fair for a sum; for a component that is small beside the
+	// one below it the interval is far too long above and can miss low: use the other.
+	Satterthwaite
+)
+
+// String returns "modified large sample" or "Satterthwaite".
+func (m ComponentMethod) String() string {
+	switch m {
+	case ModifiedLargeSample:
+		return "modified large sample"
+	case Satterthwaite:
+		return "Satterthwaite"
+	}
+	return fmt.Sprintf("ComponentMethod(%d)", int(m))
+}
+
+// ComponentOptions sets how intervals of variance components are found. Both fields
+// are required.
+type ComponentOptions struct {
+	Level  float64
+	Method ComponentMethod
+}
+
+func (o ComponentOptions) check(fn string) error {
+	if o.Method != ModifiedLargeSample && o.Method != Satterthwaite {
+		return refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+	}
+	return checkFraction(fn, "o.Level", o.Level)
+}
+
+// meanSquare is a mean square, or a combination taken for one, with a multiple.
+type meanSquare struct{ ms, df, factor float64 }
+
+func (m meanSquare) value() float64 { return m.factor * m.ms }
+
+// low and high are the parts of a mean square by which its own exact limits lie
+// below and above it: 1 - ν/χ²(upper α/2), ν/χ²(lower α/2) - 1.
+func (m meanSquare) low(alpha float64) float64 {
+	return 1 - m.df/newChiSquared(m.df).quantile(1-alpha/2, alpha/2)
+}
+
+func (m meanSquare) high(alpha float64) float64 {
+	return m.df/newChiSquared(m.df).quantile(alpha/2, 1-alpha/2) - 1
+}
+
+// sumInterval returns the limits of Σ fᵢMSᵢ, all factors positive: Graybill and Wang's
+// √Σ(gᵢfᵢMSᵢ)² below and √Σ(hᵢfᵢMSᵢ)² above, exact for a single mean square.
+func sumInterval(level float64, parts ...meanSquare) Interval {
+	var value, below, above float64
+	for _, part := range parts {
+		value += part.value()
+		below = math.Hypot(below, part.low(1-level)*part.value())
+		above = math.Hypot(above, part.high(1-level)*part.value())
+	}
+	return Interval{Lo: max(0, value-below), Hi: value + above, Level: level}
+}
+
+// differenceInterval returns the limits of f₁MS₁ - f₂MS₂, which stands for a variance
+// and so is not less than 0, by Ting and others:
+//
+//	below² = (g₁a)² + (h₂b)² + G·a·b,  G = ((F-1)² - (g₁F)² - h₂²)/F at the upper F
+//	above² = (h₁a)² + (g₂b)² + H·a·b,  H = ((1-F)² - (h₁F)² - g₂²)/F at the lower F
+//
+// with a = f₁MS₁, b = f₂MS₂.
+func differenceInterval(level float64, upper, lower meanSquare) Interval {
+	alpha := 1 - level
+	a, b := upper.value(), lower.value()
+	g1, h1 := upper.low(alpha), upper.high(alpha)
+	g2, h2 := lower.low(alpha), lower.high(alpha)
+	f := FDistribution{df1: upper.df, df2: lower.df}
+	above, below := f.quantile(1-alpha/2, alpha/2), f.quantile(alpha/2, 1-alpha/2)
+	cross := (square(above-1) - square(g1*above) - square(h2)) / above
+	underLimit := math.Sqrt(max(0, square(g1*a)+square(h2*b)+cross*a*b))
+	cross = (square(1-below) - square(h1*below) - square(g2)) / below
+	overLimit := math.Sqrt(max(0, square(h1*a)+square(g2*b)+cross*a*b))
+	return Interval{Lo: max(0, a-b-underLimit), Hi: max(0, a-b+overLimit), Level: level}
+}
+
+// matchedDF returns the degrees of freedom (Σfᵢ·MSᵢ)²/Σ((fᵢ·MSᵢ)²/νᵢ), 0 where
+// the sum is not positive.
+func matchedDF(parts ...meanSquare) float64 {
+	var value, below float64
+	for _, part := range parts {
+		value += part.value()
+		below += square(part.value()) / part.df
+	}
+	if !(value > 0) {
+		return 0
+	}
+	return value / below * value
+}
+
+// fewestDF is what the degrees of freedom of a component near 0 count as at least:
+// with fewer the interval of chi-square would leave out the estimate itself.
+const fewestDF = 1
+
+// satterthwaiteInterval returns ν·v/χ² on both sides, or none of any width where v is
+// not positive.
+func satterthwaiteInterval(level, variance, df float64) Interval {
+	if !(variance > 0) {
+		return Interval{Level: level}
+	}
+	m := meanSquare{ms: variance, df: max(df, fewestDF), factor: 1}
+	hi := min(variance*(1+m.high(1-level)), math.MaxFloat64)
+	return Interval{Lo: variance * (1 - m.low(1-level)), Hi: hi, Level: level}
+}

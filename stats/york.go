@@ -1,0 +1,217 @@
+package stats
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// ErrNotConverged is the reason an iteration was given up.
+var ErrNotConverged = errors.New("the iteration did not settle")
+
+// PointErrors says how the errors given for each point are meant. The zero value is
+// neither and is refused.
+type PointErrors int
+
+// The meanings of errors per point.
+const (
+	// AbsoluteErrors are standard deviations. The scatter is not used, and intervals
+	// take normal quantiles; P says whether the scatter agrees.
+	AbsoluteErrors PointErrors = iota + 1
+	// RelativeErrors are right among each other only. The scatter sets their common
+	// scale √(S/(n-2)), and intervals take t(n-2).
+	RelativeErrors
+)
+
+// String returns "absolute" or "relative".
+func (e PointErrors) String() string {
+	switch e {
+	case AbsoluteErrors:
+		return "absolute"
+	case RelativeErrors:
+		return "relative"
+	}
+	return fmt.Sprintf("PointErrors(%d)", int(e))
+}
+
+// YorkOptions sets how [FitYork] works. All fields are required.
+type YorkOptions struct {
+	Errors PointErrors
+	Level  float64
+}
+
+// YorkFit is a line through points with an error each in x and in y.
+type YorkFit struct {
+	N                    int
+	Intercept, Slope     Coefficient
+	InterceptCI, SlopeCI Interval
+	Covariance           float64 // of intercept and slope
+	S                    float64 // Σ w(y-b₀-b₁x)², about N-2 where the errors given are right
+	DF                   float64 // N-2
+	P                    float64 // of S, from the upper tail of chi-square: that the errors given explain the scatter
+	Errors               PointErrors
+	Iterations           int
+	Warnings             []Warning
+}
+
+// FitYork fits y = b₀ + b₁x where each point has its own standard deviation of
+// error in x and in y, such as 5 readings here and 2 there: the line that minimizes
+//
+//	S = Σ wᵢ(yᵢ-b₀-b₁xᵢ)²,   wᵢ = 1/(σyᵢ² + b₁²·σxᵢ²)
+//
+// by the iteration of York, from the least squares slope until the slope moves by
+// less than 1e-14 of itself. It is the most likely line if errors are normal and
+// independent. xs, ys, errorsX and errorsY hold n ≥ 3 finite values each; an error
+// may be 0, but not both of a point. Nothing is changed.
+//
+// Standard errors are those at the adjusted points, exact as errors grow small; they
+// are multiplied by √(S/(n-2)) for [RelativeErrors]. With errors of a fifth of the
+// spread of the true values the intervals of a nominal 95 % held 93 to 95 % in
+// simulation at n = 5, 10 and 30 (95 % with absolute errors).
+//
+// Errors are [*InputError] around [ErrLength], [ErrTooFew], [ErrNotFinite],
+// [ErrLevel], [ErrParameter], [ErrNoSpread], [ErrNoSlope], [ErrNotConverged],
+// [ErrOverflow] or [ErrUnderflow].
+//
+// Source: D. York, N. M. Evensen, M. López Martínez and J. De Basabe Delgado, Unified
+// equations for the slope, intercept, and standard errors of the best straight line,
+// American Journal of Physics 72 (2004) 367-375.
+func FitYork(xs, ys, errorsX, errorsY []float64, o YorkOptions) (YorkFit, error) {
+	const fn = "stats.FitYork"
+	if err := checkYork(fn, xs, ys, errorsX, errorsY, o); err != nil {
+		return YorkFit{}, err
+	}
+	start, err := fitLine(fn, xs, ys, pairMean(xs), pairMean(ys), 2)
+	if err != nil {
+		return YorkFit{}, err
+	}
+	scale := math.Sqrt(start.Regression.SS+start.Residual.SS) / math.Sqrt(start.SXX) // of y over that of x
+	step := yorkStep{xs: xs, ys: ys, errorsX: errorsX, errorsY: errorsY}
+	slope := start.Slope.Value
+	for k := 1; k <= mostYorkSteps; k++ {
+		next := step.slope(slope)
+		if !isFinite(next) {
+			return YorkFit{}, refuse(fn, "xs, ys", "", ErrNoSlope)
+		}
+		moved := math.Abs(next - slope)
+		slope = next
+		if moved <= 1e-14*(math.Abs(slope)+1e-3*scale) {
+			return step.fit(fn, slope, k, o)
+		}
+	}
+	return YorkFit{}, refuse(fn, "xs, ys", "", ErrNotConverged)
+}
+
+// mostYorkSteps is some ten times what data take whose errors are as large as their
+// spread.
+const mostYorkSteps = 1000
+
+type yorkStep struct{ xs, ys, errorsX, errorsY []float64 }
+
+// centers returns the weighted means at a slope and the sum of weights.
+func (s yorkStep) centers(slope float64) (meanX, meanY, total float64) {
+	for i, x := range s.xs {
+		w := s.weight(i, slope)
+		total += w
+		meanX += (x - meanX) * w / total
+		meanY += (s.ys[i] - meanY) * w / total
+	}
+	return meanX, meanY, total
+}
+
+func (s yorkStep) weight(i int, slope float64) float64 {
+	return 1 / (square(s.errorsY[i]) + square(slope*s.errorsX[i]))
+}
+
+// adjusted returns the offset of the most likely true x of point i from the center,
+// given its own offsets from there.
+func (s yorkStep) adjusted(i int, slope, dx, dy float64) float64 {
+	return s.weight(i, slope) * (square(s.errorsY[i])*dx + slope*square(s.errorsX[i])*dy)
+}
+
+// slope returns Σ wβ(y-ȳ)/Σ wβ(x-x̄), β the adjusted offsets.
+func (s yorkStep) slope(slope float64) float64 {
+	meanX, meanY, _ := s.centers(slope)
+	var above, below float64
+	for i, x := range s.xs {
+		dx, dy := x-meanX, s.ys[i]-meanY
+		wb := s.weight(i, slope) * s.adjusted(i, slope, dx, dy)
+		above += wb * dy
+		below += wb * dx
+	}
+	return above / below
+}
+
+// fit completes the result at the slope that settled.
+func (s yorkStep) fit(fn string, slope float64, iterations int, o YorkOptions) (YorkFit, error) {
+	f := YorkFit{N: len(s.xs), DF: float64(len(s.xs) - 2), Errors: o.Errors, Iterations: iterations}
+	meanX, meanY, total := s.centers(slope)
+	var meanAdjusted, spread float64
+	for i, x := range s.xs {
+		w := s.weight(i, slope)
+		dx, dy := x-meanX, s.ys[i]-meanY
+		meanAdjusted += w * s.adjusted(i, slope, dx, dy) / total
+		f.S += w * square(dy-slope*dx)
+	}
+	for i, x := range s.xs {
+		b := s.adjusted(i, slope, x-meanX, s.ys[i]-meanY)
+		spread += s.weight(i, slope) * square(b-meanAdjusted)
+	}
+	center := meanX + meanAdjusted
+	f.Slope = Coefficient{Value: slope, StdErr: 1 / math.Sqrt(spread)}
+	f.Intercept = Coefficient{Value: meanY - slope*meanX, StdErr: math.Hypot(1/math.Sqrt(total), center*f.Slope.StdErr)}
+	f.Covariance = -center * square(f.Slope.StdErr)
+	_, f.P = newChiSquared(f.DF).tails(f.S)
+	return f.withIntervals(fn, o)
+}
+
+func (f YorkFit) withIntervals(fn string, o YorkOptions) (YorkFit, error) {
+	quantile := -normalQuantile((1 - o.Level) / 2)
+	if o.Errors == RelativeErrors {
+		inflation := math.Sqrt(f.S / f.DF)
+		f.Slope.StdErr *= inflation
+		f.Intercept.StdErr *= inflation
+		f.Covariance *= f.S / f.DF
+		quantile = newStudentT(f.DF).upperQuantile((1 - o.Level) / 2)
+	}
+	interval := func(c Coefficient) Interval {
+		return Interval{Lo: c.Value - quantile*c.StdErr, Hi: c.Value + quantile*c.StdErr, Level: o.Level}
+	}
+	f.InterceptCI, f.SlopeCI = interval(f.Intercept), interval(f.Slope)
+	if !areFinite(f.S, f.Covariance, f.InterceptCI.Lo, f.InterceptCI.Hi, f.SlopeCI.Lo, f.SlopeCI.Hi) {
+		return YorkFit{}, refuse(fn, "xs, ys", "", ErrOverflow)
+	}
+	if f.S == 0 {
+		f.Warnings = []Warning{{Code: WarnNoResidual, Text: "the points lie on one line, so they leave no scatter to judge it by"}}
+	}
+	return f, nil
+}
+
+func checkYork(fn string, xs, ys, errorsX, errorsY []float64, o YorkOptions) error {
+	if err := checkPoints(fn, xs, ys, 3); err != nil {
+		return err
+	}
+	for _, e := range []struct {
+		arg    string
+		values []float64
+	}{{"errorsX", errorsX}, {"errorsY", errorsY}} {
+		if len(e.values) != len(xs) {
+			return refuse(fn, e.arg, fmt.Sprintf("%d values for %d", len(e.values), len(xs)), ErrLength)
+		}
+		if err := checkFinite(fn, e.arg, e.values); err != nil {
+			return err
+		}
+	}
+	for i, ex := range errorsX {
+		if ex < 0 {
+			return &InputError{Func: fn, Arg: "errorsX", Index: i, Value: text(ex), Err: ErrParameter}
+		}
+		if ey := errorsY[i]; ey < 0 || ex == 0 && ey == 0 {
+			return &InputError{Func: fn, Arg: "errorsY", Index: i, Value: text(ey), Err: ErrParameter}
+		}
+	}
+	if o.Errors != AbsoluteErrors && o.Errors != RelativeErrors {
+		return refuse(fn, "o.Errors", o.Errors.String(), ErrParameter)
+	}
+	return checkFraction(fn, "o.Level", o.Level)
+}
