@@ -167,6 +167,28 @@ func (c Correction) Apply(r Reading, at Scope) (InPlace, error) {
 	return InPlace{d: d, origin: FromReading, source: c.record.Source}, nil
 }
 
+// ApplyExactly corrects the exact mean of readings, for callers that go on in exact
+// arithmetic as [AuditReadings] does. mean is in unit and not changed.
+//
+// Errors are those of [Correction.Apply].
+func (c Correction) ApplyExactly(mean *big.Rat, unit units.DensityUnit, at Scope) (*big.Rat, error) {
+	const fn = "density.Correction.ApplyExactly"
+	switch {
+	case mean == nil:
+		return nil, refuse(fn, "mean", "", units.ErrNotGiven)
+	case mean.Sign() <= 0:
+		return nil, refuse(fn, "mean", units.ExactText(mean), ErrNotPositive)
+	}
+	if err := c.check(fn, unit, at); err != nil {
+		return nil, err
+	}
+	corrected := c.exactAt(mean)
+	if corrected.Sign() <= 0 {
+		return nil, refuse(fn, "corrected", units.ExactText(corrected), ErrNotPositive)
+	}
+	return corrected, nil
+}
+
 // exactAt returns slope·x + intercept.
 func (c Correction) exactAt(x *big.Rat) *big.Rat {
 	y := new(big.Rat).Mul(c.slope, x)
