@@ -152,17 +152,24 @@ func (o ModelOptions) ratio(fn string, j joined) (float64, error) {
 func (j joined) within(fn string) (variance, df float64, err error) {
 	ss := new(big.Rat)
 	for _, p := range j.pairs {
-		for _, r := range p.Readings {
-			d := r.Density().Exact(j.unit)
-			d.Sub(d, p.gauge)
-			ss.Add(ss, d.Mul(d, d))
-		}
+		ss.Add(ss, squaresWithin(p.Readings, p.gauge))
 		df += float64(len(p.Readings) - 1)
 	}
 	if df == 0 {
 		return 0, 0, refuse(fn, "gauge", "", fmt.Errorf("%w: no location was read twice", stats.ErrTooFew))
 	}
 	return float(ss) / df, df, nil
+}
+
+// squaresWithin returns the sum of squares of readings about their mean.
+func squaresWithin(readings []density.Reading, mean *big.Rat) *big.Rat {
+	ss := new(big.Rat)
+	for _, r := range readings {
+		d := r.Density().Exact(r.Density().Unit())
+		d.Sub(d, mean)
+		ss.Add(ss, d.Mul(d, d))
+	}
+	return ss
 }
 
 // fit sets the three models and what compares them.
