@@ -16,9 +16,9 @@ func (m *ModelComparison) recommend(level float64) {
 	ci := m.Line.SlopeCI
 	switch {
 	case ci.Shape == stats.Between:
-		say("the slope is %.3g, %g%% interval %.3g to %.3g; slope one has p = %.2g", m.Line.Slope.Value, 100*level, ci.Lo, ci.Hi, m.SlopeP)
+		say("the slope is %.3f, %g%% interval %.3f to %.3f; slope one has p = %.2g", m.Line.Slope.Value, 100*level, ci.Lo, ci.Hi, m.SlopeP)
 	default:
-		say("the slope is %.3g and no finite interval holds it; slope one has p = %.2g", m.Line.Slope.Value, m.SlopeP)
+		say("the slope is %.3f and no finite interval holds it; slope one has p = %.2g", m.Line.Slope.Value, m.SlopeP)
 	}
 	say("the cores span %.2f %v, the differences have a standard deviation of %.2f", m.CoreRange, m.Unit, m.Offset.StdDev)
 	if m.AICc != nil {
