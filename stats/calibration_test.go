@@ -27,7 +27,7 @@ func TestFiellerThermostat(t *testing.T) {
 	checkPrintedFigures(t,
 		printedFigure{"104", a.X, 103.995, 5e-4}, printedFigure{"lower", a.CI.Lo, 103.4, 0.05}, printedFigure{"upper", a.CI.Hi, 104.6, 0.05},
 		printedFigure{"100", b.X, 100.1, 0.05}, printedFigure{"lower", b.CI.Lo, 99.63, 5e-3}, printedFigure{"upper", b.CI.Hi, 100.59, 5e-3},
-		// by a separate Python program
+		// more digits by testdata/regression.R
 		printedFigure{"g", a.G, 0.00184560609956, 5e-15},
 		printedFigure{"lower", a.CI.Lo, 103.404051142, 5e-10}, printedFigure{"upper", a.CI.Hi, 104.589459385, 5e-10},
 		printedFigure{"lower", b.CI.Lo, 99.6294028953, 5e-11}, printedFigure{"upper", b.CI.Hi, 100.588503132, 5e-10},
@@ -46,7 +46,7 @@ func TestWaldMassart(t *testing.T) {
 		y, x, half, xMore, halfMore float64
 		readings                    int
 	}{
-		{15, 6.1, 4.9, 6.09381007305, 4.90675126995, 1}, // more digits by a separate Python program
+		{15, 6.1, 4.9, 6.09381007305, 4.90675126995, 1}, // more digits by testdata/regression.R
 		{90, 43.9, 4.9, 43.93983083429, 4.90805306939, 1},
 		{90, 43.9, 3.2, 43.93983083429, 3.16848925728, 5},
 	}

@@ -1,9 +1,6 @@
 package stats
 
-import (
-	"fmt"
-	"math"
-)
+import "fmt"
 
 // Design says how the values of a comparison of means belong together. The zero
 // value is no design and is refused, because the design moves decisions: halves
@@ -115,95 +112,6 @@ func (c *Comparison) statistic(fn string, t, k float64) (*Statistic, error) {
 		return nil, refuse(fn, "difference", text(c.Difference), ErrOverflow)
 	}
 	return &Statistic{Value: t, P: max(k*newStudentT(c.DF).survival(t), leastTail)}, nil
-}
-
-func compareOne(fn string, s Summary, mean float64) (Comparison, error) {
-	if err := s.check(fn, "s", 2); err != nil {
-		return Comparison{}, err
-	}
-	if !isFinite(mean) {
-		return Comparison{}, refuse(fn, "mean", text(mean), ErrNotFinite)
-	}
-	c := Comparison{Design: DesignOneSample, X: s, Y: Summary{Mean: mean}, Difference: s.Mean - mean}
-	c.StdDev, c.DF = s.StdDev, float64(s.N-1)
-	c.StdErr = s.StdDev / math.Sqrt(float64(s.N))
-	return c, nil
-}
-
-// comparePairs works on the differences. Where these agree to the rounding of the
-// values themselves they are equal: 93.2 - 92.9 and 94.4 - 94.1 differ by 2e-14,
-// which is no variance to test by.
-func comparePairs(fn string, xs, ys []float64) (Comparison, error) {
-	if len(xs) != len(ys) {
-		return Comparison{}, refuse(fn, "ys", "", fmt.Errorf("%w (%d and %d)", ErrLength, len(xs), len(ys)))
-	}
-	x, err := summarize(fn, "xs", xs)
-	if err != nil {
-		return Comparison{}, err
-	}
-	y, err := summarize(fn, "ys", ys)
-	if err != nil {
-		return Comparison{}, err
-	}
-	differences, noise := make([]float64, len(xs)), 0.0
-	for i, x := range xs {
-		differences[i] = x - ys[i]
-		largest := max(math.Abs(x), math.Abs(ys[i]))
-		noise = max(noise, math.Nextafter(largest, math.Inf(1))-largest)
-	}
-	d, err := describe(fn, "xs-ys", differences)
-	if err != nil {
-		return Comparison{}, err
-	}
-	if d.Max-d.Min <= 2*noise {
-		d.StdDev = 0
-	}
-	c := Comparison{Design: DesignPaired, X: x, Y: y, Difference: d.Mean, StdDev: d.StdDev, DF: float64(d.N - 1)}
-	c.StdErr = d.StdDev / math.Sqrt(float64(d.N))
-	return c, nil
-}
-
-// comparePooled takes a sample of one value, which has a mean but adds nothing to
-// the variance.
-func comparePooled(fn string, x, y Summary) (Comparison, error) {
-	if err := checkSummaries(fn, x, y, 1); err != nil {
-		return Comparison{}, err
-	}
-	n, m := float64(x.N), float64(y.N)
-	c := Comparison{Design: DesignPooled, X: x, Y: y, Difference: x.Mean - y.Mean, DF: n - 1 + (m - 1)}
-	if c.DF == 0 {
-		return Comparison{}, tooFew(fn, "x.N+y.N", 2, 3)
-	}
-	c.StdDev = math.Hypot(x.StdDev*math.Sqrt((n-1)/c.DF), y.StdDev*math.Sqrt((m-1)/c.DF))
-	c.StdErr = c.StdDev * math.Sqrt(1/n+1/m)
-	return c, nil
-}
-
-func compareWelch(fn string, x, y Summary) (Comparison, error) {
-	if err := checkSummaries(fn, x, y, 2); err != nil {
-		return Comparison{}, err
-	}
-	c := Comparison{Design: DesignWelch, X: x, Y: y, Difference: x.Mean - y.Mean}
-	c.StdErr, c.DF = satterthwaite(x.StdDev, y.StdDev, x.N, y.N)
-	return c, nil
-}
-
-// satterthwaite returns the standard error of a difference of two means and its
-// degrees of freedom
-//
-//	(a+b)²/(a²/(n-1) + b²/(m-1)),   a = s²/n, b = s²/m of the second
-//
-// or 0 and those of both samples where neither varies.
-func satterthwaite(s1, s2 float64, n1, n2 int) (stdErr, df float64) {
-	n, m := float64(n1), float64(n2)
-	a, b := s1/math.Sqrt(n), s2/math.Sqrt(m)
-	stdErr = math.Hypot(a, b)
-	if stdErr == 0 {
-		return 0, n - 1 + (m - 1)
-	}
-	a, b = a/stdErr, b/stdErr
-	a, b = a*a, b*b
-	return stdErr, 1 / (a*a/(n-1) + b*b/(m-1))
 }
 
 func checkSummaries(fn string, x, y Summary, atLeast int) error {

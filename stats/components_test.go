@@ -36,9 +36,8 @@ func counted(n, size int) []string {
 }
 
 // Dyestuff: O. L. Davies, Statistical Methods in Research and Production; batch 1764,
-// within 2451 (also R package lme4). Other figures: R 4.2.2, the formulas with qchisq,
-// qf and pf; degrees of freedom of the total and the intraclass limits by a separate
-// Python program.
+// within 2451 (also R package lme4). Other figures: testdata/components.R; F and
+// intraclass figures: testdata/regression.R; P: R, pf(11271.5/2451.25, 5, 24, lower = FALSE).
 func TestOneWayComponentsDyestuff(t *testing.T) {
 	v, err := OneWayComponents([][]float64{
 		{1545, 1440, 1440, 1520, 1580}, {1540, 1555, 1490, 1560, 1495}, {1595, 1550, 1605, 1510, 1560},
@@ -72,7 +71,8 @@ func TestOneWayComponentsDyestuff(t *testing.T) {
 
 // Rail: J. C. Pinheiro and D. M. Bates, Mixed-Effects Models in S and S-PLUS (2000) 9:
 // 24.80547, 4.020779, mean 66.5. Silicon resistivity: NIST StRD, SiRstv, F
-// 1.18046237440255; between 0.00039094748 by a separate Python program.
+// 1.18046237440255; between 0.00039094748, intraclass and errors of means
+// by testdata/regression.R.
 func TestOneWayComponentsPrinted(t *testing.T) {
 	rail, err := OneWayComponents([][]float64{{55, 53, 54}, {26, 37, 32}, {78, 91, 85}, {92, 100, 96}, {49, 51, 50}, {80, 85, 83}}, modified)
 	if err != nil {
@@ -113,7 +113,7 @@ func TestOneWayComponentsUnbalanced(t *testing.T) {
 }
 
 // Printed standard deviations (nlme): lot 11.398, wafer 5.9888, site 3.5453. Intervals:
-// R 4.2.2, the formulas with qchisq and qf.
+// testdata/components.R.
 func TestNestedComponentsOxide(t *testing.T) {
 	v, err := NestedComponents(oxide, [][]string{counted(72, 9), counted(72, 3)}, modified)
 	if err != nil {
@@ -143,14 +143,14 @@ func TestNestedComponentsEggs(t *testing.T) {
 	for i, want := range []struct {
 		df int
 		ss float64
-	}{{5, 0.443025}, {6, 0.247475}, {12, 0.1599}, {24, 0.1727}} { // by a separate Python program
+	}{{5, 0.443025}, {6, 0.247475}, {12, 0.1599}, {24, 0.1727}} { // R 4.2.2: anova(lm(fat ~ lab/technician/sample))
 		if got := v.Components[i].Source; got.DF != want.df || math.Abs(got.SS-want.ss) > 1e-15 {
 			t.Errorf("level %d: %+v", i+1, got)
 		}
 	}
 }
 
-// Expected values: R 4.2.2 with projections P(A), P(B): sums of squares y'Qy with Q =
+// Expected values: testdata/components.R with projections P(A), P(B): sums of squares y'Qy with Q =
 // P(A)-J, P(B)-P(A), I-P(B), and expected mean squares tr(Z'QZ)/df.
 func TestNestedComponentsUnbalanced(t *testing.T) {
 	ys := []float64{92.1, 92.6, 91.9, 93.0, 93.3, 91.2, 91.8, 94.0, 94.4, 93.1, 93.6, 95.2, 95.0, 94.4, 95.9, 94.1, 96.0, 95.1}
@@ -171,14 +171,15 @@ func TestNestedComponentsUnbalanced(t *testing.T) {
 		figure{"lot, lower", a.CI.Lo, 0.308921460103288}, figure{"upper", a.CI.Hi, 94.664162715238760})
 }
 
-// Group means nearer to each other than chance: by hand, MS between 0, within 2.
+// Group means nearer to each other than chance: by hand, MS between 0, within 2, total
+// (0 + 2)/2 from the 3 degrees of freedom within.
 func TestNegativeComponent(t *testing.T) {
 	v, err := OneWayComponents([][]float64{{1, 3}, {1, 3}, {1, 3}}, modified)
 	if err != nil {
 		t.Fatal(err)
 	}
 	between := v.Components[0]
-	if between.Estimate != -1 || between.Variance != 0 || between.F != 0 || between.P != 1 || v.Total != 2 || v.TotalDF != 0 || v.ICC != 0 || v.ICCCI.Hi != 0 {
+	if between.Estimate != -1 || between.Variance != 0 || between.F != 0 || between.P != 1 || v.Total != 2 || v.TotalDF != 3 || !v.TotalCI.Contains(1) || v.ICC != 0 || v.ICCCI.Hi != 0 {
 		t.Errorf("%+v", v)
 	}
 	if len(v.Warnings) != 1 || v.Warnings[0].Code != WarnNegative {

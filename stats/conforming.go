@@ -3,6 +3,7 @@ package stats
 import (
 	"fmt"
 	"math"
+	"strconv"
 )
 
 // WarnSaturated marks an estimated fraction that has reached 0 or 1 because so
@@ -56,15 +57,15 @@ func ConformingInterval(s Summary, limit float64, side Side, level float64) (Con
 //	estimate  P(U ≤ u),  u = Q·√n/(n-1),  U symmetric beta with shape n/2 - 1
 //	bounds    Φ(δ/√n),   P(T ≤ √n·Q; n-1, δ) = 1 - α/2 and α/2,   α = 1 - level
 //
-// with T noncentral t. n ≥ 3; level is a fraction in (0, 1). Each end alone is a
+// with T noncentral t. n is 3 to 1e9; level is a fraction in (0, 1). Each end alone is a
 // one-sided bound with confidence (1+level)/2: for a lower bound with 95 %
 // confidence ask for level 0.90 and take Lo.
 //
 // It assumes n independent values from one normal population; the bounds are
 // exact then, the estimate unbiased.
 //
-// Errors are [*InputError] around [ErrTooFew], [ErrNotFinite], [ErrLevel] or
-// [ErrOverflow].
+// Errors are [*InputError] around [ErrTooFew], [ErrNotFinite], [ErrParameter] (n),
+// [ErrLevel] or [ErrOverflow].
 //
 // Source: Owen and Hua, Communications in Statistics B6 (1977) 285, for the
 // bounds; Lieberman and Resnikoff, Journal of the American Statistical
@@ -80,6 +81,9 @@ func ConformingIntervalOf(q float64, n int, level float64) (Conforming, error) {
 func conforming(fn string, q float64, n int, level float64) (Conforming, error) {
 	if !isFinite(q) {
 		return Conforming{}, refuse(fn, "q", text(q), ErrNotFinite)
+	}
+	if n > mostValues {
+		return Conforming{}, refuse(fn, "n", strconv.Itoa(n), ErrParameter)
 	}
 	if err := checkFraction(fn, "level", level); err != nil {
 		return Conforming{}, err

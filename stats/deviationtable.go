@@ -31,7 +31,8 @@ type deviationTable struct {
 	n            int
 	beta         SymmetricBeta
 	least, limit float64
-	tail, slope  []float64 // P(U > u) and its derivative by the angle at the nodes
+	lnTail       []float64 // ln P(U > u) at the nodes
+	slope        []float64 // its derivative by the angle, in cells
 }
 
 func newDeviationTable(n int) deviationTable {
@@ -56,22 +57,27 @@ func (d deviationTable) at(cell float64) (u, slope float64) {
 	return d.least + half*(1-cosine), half * sine * math.Pi / deviationCells
 }
 
-// fill integrates cell by cell from the limit down, by Simpson's rule in the angle.
+// fill integrates cell by cell from the limit down, by the Lobatto rule of four points
+// in the angle, and keeps ln P with its slope.
 func (d *deviationTable) fill(smaller deviationTable) {
-	d.tail, d.slope = make([]float64, deviationCells+1), make([]float64, deviationCells+1)
+	d.lnTail, d.slope = make([]float64, deviationCells+1), make([]float64, deviationCells+1)
 	falls := func(cell float64) float64 {
 		u, slope := d.at(cell)
 		return float64(d.n) * d.beta.density(u) * smaller.below(reach(d.n, u)) * slope
 	}
-	d.tail[deviationCells] = float64(d.n) * d.beta.below(-d.limit)
-	d.slope[deviationCells] = -falls(deviationCells)
+	const inner = 0.5 - 0.5/2.23606797749978969640917366873127623 // √5
+	tail, last := float64(d.n)*d.beta.below(-d.limit), falls(deviationCells)
+	d.lnTail[deviationCells], d.slope[deviationCells] = math.Log(tail), -last/tail
 	for i := deviationCells - 1; i >= 0; i-- {
-		d.slope[i] = -falls(float64(i))
-		d.tail[i] = d.tail[i+1] + (-d.slope[i]-d.slope[i+1]+4*falls(float64(i)+0.5))/6
+		cell := float64(i)
+		first := falls(cell)
+		tail += (first + last + 5*(falls(cell+inner)+falls(cell+1-inner))) / 12
+		d.lnTail[i], d.slope[i] = math.Log(tail), -first/tail
+		last = first
 	}
 }
 
-// above returns P(U > u), between nodes by the cubic with their values and slopes.
+// above returns P(U > u), between nodes by the cubic of ln P with their slopes.
 func (d deviationTable) above(u float64) float64 {
 	switch {
 	case u >= d.limit:
@@ -84,8 +90,8 @@ func (d deviationTable) above(u float64) float64 {
 	i := min(int(place), deviationCells-1)
 	t := place - float64(i)
 	s := 1 - t
-	value := d.tail[i]*(1+2*t)*s*s + d.tail[i+1]*(1+2*s)*t*t
-	return max(0, min(1, value+d.slope[i]*t*s*s-d.slope[i+1]*s*t*t))
+	lnP := d.lnTail[i]*(1+2*t)*s*s + d.lnTail[i+1]*(1+2*s)*t*t + d.slope[i]*t*s*s - d.slope[i+1]*s*t*t
+	return min(1, math.Exp(lnP))
 }
 
 // below returns P(U ≤ u).

@@ -15,8 +15,20 @@
 // move decisions.
 //
 // Bad input is an [*InputError] that names the argument and wraps a reason for
-// errors.Is. A sound result with something to think about carries [Warning]s.
+// errors.Is. A sound result with something to think about carries a [Warning].
 // No function panics, and none returns NaN or an infinity beside a nil error.
+//
+// # Tests
+//
+// A test reports its statistic with a p from the survival function, which is small
+// but never 0, and the interval that says what the data still allow. "Not rejected"
+// carries a warning, because it does not mean equal: the Equivalence functions show
+// that, and the Power, SampleSize and Detectable functions what a test could have
+// found. Where nothing varies there is no p: the statistic is nil and [Status] says
+// why. A caller with several tests adjusts their p by [Holm].
+//
+// Outlier tests flag and never drop: [Grubbs] for one value, [TwoOutliers] for two on
+// one side, [GeneralizedESD] for up to a stated number.
 //
 // # Accuracy and cost
 //

@@ -3,76 +3,8 @@ package stats
 import (
 	"errors"
 	"math"
-	"slices"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
 )
-
-// Daily means: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.3, with target 325,
-// k 0.3175 and h 4.1959; printed: signals from group 14 on. Sums in decimals by hand.
-func TestCUSUMHandbook(t *testing.T) {
-	xs := []float64{324.925, 324.675, 324.725, 324.35, 325.35, 325.225, 324.125, 324.525, 325.225, 324.6,
-		324.625, 325.15, 328.325, 327.25, 327.825, 328.5, 326.675, 327.775, 326.875, 328.35}
-	r, err := CUSUM(xs, CUSUMOptions{Target: 325, Reference: 0.3175, DecisionInterval: 4.1959})
-	if err != nil {
-		t.Fatal(err)
-	}
-	high := []float64{0, 0, 0, 0, 0.0325, 0, 0, 0, 0, 0, 0, 0, 3.0075, 4.94, 7.4475, 10.63, 11.9875, 14.445, 16.0025, 19.035}
-	low := []float64{0, 0.0075, 0, 0.3325, 0, 0, 0.5575, 0.715, 0.1725, 0.255, 0.3125, 0, 0, 0, 0, 0, 0, 0, 0, 0}
-	for i := range xs {
-		checkPrintedFigures(t, printedFigure{"high", r.High[i], high[i], 1e-12}, printedFigure{"low", r.Low[i], low[i], 1e-12})
-	}
-	if r.FirstSignal != 13 || r.ChangeFrom != 12 || !slices.Equal(r.Signals, []int{13, 14, 15, 16, 17, 18, 19}) {
-		t.Errorf("signals %v, first %d, from %d", r.Signals, r.FirstSignal, r.ChangeFrom)
-	}
-}
-
-// By hand: two values of 3 below target, slack 1.
-func TestCUSUMBelow(t *testing.T) {
-	got, err := CUSUM([]float64{10, 7, 7}, CUSUMOptions{Target: 10, Reference: 1, DecisionInterval: 3})
-	want := CUSUMResult{High: []float64{0, 0, 0}, Low: []float64{0, 2, 4}, Signals: []int{2}, FirstSignal: 2, ChangeFrom: 1,
-		Options: CUSUMOptions{Target: 10, Reference: 1, DecisionInterval: 3}}
-	if diff := cmp.Diff(want, got); err != nil || diff != "" {
-		t.Errorf("%v (-want +got)\n%s", err, diff)
-	}
-}
-
-// NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2. It prints mean 50.81, mean
-// range 1.8778 and limits 55.8041 and 45.8159 with d₂ = 1.128; with 2/√π they are
-// 55.8024 and 45.8176. For the ranges it prints 6.1349, which is 3.267·1.87786; exact
-// constants give 6.1338. Exact figures by a separate Python program.
-func TestIndividualsChartHandbook(t *testing.T) {
-	c, err := NewIndividualsChart([]float64{49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1}, 3)
-	if err != nil {
-		t.Fatal(err)
-	}
-	checkPrintedFigures(t,
-		printedFigure{"mean", c.Mean, 50.81, 1e-13},
-		printedFigure{"mean range", c.MeanRange, 1.8778, 5e-5},
-		printedFigure{"upper", c.Limits.Hi, 55.80241168, 5e-9},
-		printedFigure{"lower", c.Limits.Lo, 45.81758832, 5e-9},
-		printedFigure{"of ranges", c.RangeLimit, 6.133821048, 5e-10},
-		printedFigure{"upper with rounded d₂", c.Mean + 3*c.MeanRange/1.128, 55.8041, 5e-5},
-		printedFigure{"lower with rounded d₂", c.Mean - 3*c.MeanRange/1.128, 45.8159, 5e-5},
-		printedFigure{"level", c.Limits.Level, 0.9973002039367398, 1e-15}, // R: 1 - 2*pnorm(-3)
-	)
-	if len(c.Outside)+len(c.OutsideRanges) != 0 || len(c.Warnings) != 1 || c.Warnings[0].Code != WarnSmallN {
-		t.Errorf("%+v", c)
-	}
-}
-
-// By hand: 24 alternating values and a jump, ranges 23 times 1 and one of 100.
-func TestIndividualsChartJump(t *testing.T) {
-	var xs []float64
-	for i := range 24 {
-		xs = append(xs, float64(i%2))
-	}
-	c, err := NewIndividualsChart(append(xs, 101), 3)
-	if err != nil || !slices.Equal(c.Outside, []int{24}) || !slices.Equal(c.OutsideRanges, []int{23}) || len(c.Warnings) != 0 {
-		t.Errorf("%+v, %v", c, err)
-	}
-}
 
 // orderedBy returns values that have the statistic f at the target, found by mixing a
 // smooth and a rough series.
@@ -173,6 +105,10 @@ func TestSerialApproximationMeetsExact(t *testing.T) {
 	if math.Abs(exact/1e-3-1) > 0.05 {
 		t.Errorf("exact %v where the approximation has 0.001", exact)
 	}
+	r1 := -1.0/n - z*(n-2)/(n*math.Sqrt(n-1))
+	if exact := ratioTail(lagOneValues(n), r1, true); math.Abs(exact/1e-3-1) > 0.05 {
+		t.Errorf("lag one: exact %v where the approximation has 0.001", exact)
+	}
 	long := make([]float64, n+1)
 	for i := range long {
 		long[i] = math.Mod(float64(i)*0.6180339887498949, 1)
@@ -194,31 +130,6 @@ func TestTrendAgainstR(t *testing.T) {
 		figure{"slope", r.Slope.Value, 0.325000000000006}, figure{"p", r.Slope.P, 8.57516358004713e-05},
 		figure{"change", r.Change, 1.95000000000004}, figure{"lower", r.ChangeCI.Lo, 1.51556996247493}, figure{"upper", r.ChangeCI.Hi, 2.38443003752514},
 		figure{"ratio of residuals", r.Serial.Value, 2.64469453376193})
-}
-
-func TestRecordedResolution(t *testing.T) {
-	tests := []struct {
-		name   string
-		xs     []float64
-		want   Resolution // by hand
-		coarse bool
-	}{
-		{"halves", []float64{93, 93.5, 93.5, 94, 93, 93.5}, Resolution{Distinct: 3, Step: 0.5, OnGrid: true, StepsInDeviation: math.Sqrt(17.0/24/5) / 0.5}, true},
-		{"tenths", []float64{93.1, 94.4, 92.8, 95.0, 92.9}, Resolution{Distinct: 5, Step: 0.1, OnGrid: true, StepsInDeviation: 9.964938534682503}, false}, // R: sd(x)/0.1
-		{"no grid", []float64{0, 1, math.Pi, 10}, Resolution{Distinct: 4, Step: 1, StepsInDeviation: 4.504569668905608}, false},                           // R: sd(x)
-		{"two values", []float64{0, 1}, Resolution{Distinct: 2, Step: 1, StepsInDeviation: math.Sqrt(0.5)}, false},
-		{"equal", []float64{3, 3, 3}, Resolution{Distinct: 1}, false},
-	}
-	for _, tt := range tests {
-		r, err := RecordedResolution(tt.xs)
-		if err != nil || r.Distinct != tt.want.Distinct || r.OnGrid != tt.want.OnGrid || r.Coarse() != tt.coarse ||
-			math.Abs(r.Step-tt.want.Step) > 1e-13 || math.Abs(r.StepsInDeviation-tt.want.StepsInDeviation) > 1e-7 {
-			t.Errorf("%s: %+v, %v", tt.name, r, err)
-		}
-		if ws := r.Warnings(); (len(ws) == 1 && ws[0].Code == WarnResolution) != tt.coarse {
-			t.Errorf("%s: warnings %v", tt.name, ws)
-		}
-	}
 }
 
 func TestDriftRefuses(t *testing.T) {

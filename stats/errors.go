@@ -42,6 +42,9 @@ func (e *InputError) Error() string {
 	if e.Value != "" {
 		s += " = " + e.Value
 	}
+	if e.Err == nil {
+		return s
+	}
 	return s + ": " + e.Err.Error()
 }
 

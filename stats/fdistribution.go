@@ -22,6 +22,10 @@ type FDistribution struct{ df1, df2 float64 }
 // mostTailDF bounds the number of terms of a tail, some 1e5 there.
 const mostTailDF = 1e10
 
+// mostValues is the largest sample that a function takes which sums such terms, far
+// beyond any use.
+const mostValues = 1e9
+
 // NewFDistribution returns the distribution with df1 and df2 degrees of freedom,
 // which must be at least 1e-3 and at most 1e10; otherwise the error wraps
 // [ErrParameter].

@@ -40,7 +40,7 @@ func FPower(p VariancesPlan) (float64, error) {
 	if p.N2 < 2 {
 		return 0, tooFew(fn, "p.N2", p.N2, 2)
 	}
-	if p.N1 > mostPlanned || p.N2 > mostPlanned {
+	if p.N1 > mostValues || p.N2 > mostValues {
 		return 0, refuse(fn, "p.N1", "", ErrParameter)
 	}
 	return fPower(p), nil

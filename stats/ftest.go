@@ -31,8 +31,8 @@ type FTest struct {
 // It assumes independent draws from normal populations, and feels it where they
 // are not. A p above 1 - level carries [WarnNotRejected].
 //
-// Errors are [*InputError] around [ErrTooFew], [ErrNotFinite], [ErrLevel] or
-// [ErrOverflow].
+// Errors are [*InputError] around [ErrTooFew], [ErrNotFinite], [ErrLevel],
+// [ErrOverflow] or, for more than 1e9 values, [ErrParameter].
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.9.
 func EqualVariances(xs, ys []float64, level float64) (FTest, error) {
@@ -61,6 +61,9 @@ func EqualVariancesOf(x, y Summary, level float64) (FTest, error) {
 func newFTest(fn string, x, y Summary, level float64) (FTest, error) {
 	if err := checkFraction(fn, "level", level); err != nil {
 		return FTest{}, err
+	}
+	if x.N > mostValues || y.N > mostValues {
+		return FTest{}, refuse(fn, "N", "", fmt.Errorf("%w: more than 1e9 values", ErrParameter))
 	}
 	r := FTest{X: x, Y: y, XLarger: x.StdDev >= y.StdDev, Status: Tested}
 	top, below := x, y

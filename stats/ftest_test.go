@@ -48,7 +48,8 @@ func TestEqualVariances(t *testing.T) {
 }
 
 // The upper α/2 points with which verification of 10 results by 5 compares, by R
-// 4.2.2, qf(1-alpha/2, df1, df2): at the point itself p is alpha.
+// 4.2.2, qf(1-alpha/2, df1, df2) and qt(1-alpha/2, 13): just beyond the point p is
+// below alpha, just before it above.
 func TestCriticalRatios(t *testing.T) {
 	for _, tt := range []struct {
 		n1, n2      int
@@ -59,6 +60,15 @@ func TestCriticalRatios(t *testing.T) {
 			r, err := stats.EqualVariancesOf(stats.Summary{N: tt.n1, StdDev: s}, stats.Summary{N: tt.n2, StdDev: 1}, 0.95)
 			if err != nil || (r.F.P < tt.alpha) != (side > 0) {
 				t.Errorf("%d and %d: p %v next to the %v point, %v", tt.n1, tt.n2, r.F, tt.alpha, err)
+			}
+		}
+	}
+	for alpha, want := range map[float64]float64{0.01: 3.0123, 0.05: 2.1604} {
+		for _, side := range []float64{-1, 1} {
+			x := stats.Summary{N: 10, Mean: (want + side*5e-5) * math.Sqrt(1./10+1./5), StdDev: 1}
+			r, err := stats.PooledTOf(x, stats.Summary{N: 5, StdDev: 1}, 0.95)
+			if err != nil || (r.T.P < alpha) != (side > 0) {
+				t.Errorf("t %v: p %v next to the %v point, %v", r.T, r.T, alpha, err)
 			}
 		}
 	}

@@ -39,8 +39,9 @@ const leastForESD = 25
 // freedom, α/(n-i+1) for one side. The number of outliers is the largest i with
 // R(i) > λ(i), so that outliers which hide each other in the first steps are found
 // in a later one; a first step below λ(1) then has [WarnMasking]. Unlike repeated
-// single tests it holds the level, for n from 25 on; below that Warnings holds
-// [WarnSmallN].
+// single tests it nearly holds the level: at alpha 0.05 and most 3 it finds something
+// in 0.052, 0.057, 0.067 and 0.086 of normal samples of 50, 25, 15 and 10 (simulated).
+// Below 25 Warnings holds [WarnSmallN].
 //
 // xs holds finite values in any order and is not changed; most is at least 1 and at
 // most n-2. side says which values are suspected; alpha is the significance as a

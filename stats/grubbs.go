@@ -57,7 +57,9 @@ type GrubbsResult struct {
 // G > √((n-1)(n-2)/(2n)) (one side) or G > √((n-1)/2) (both), where no second
 // value can be as far out; below it is an upper bound, capped at 1, Exact is false,
 // and PLower and CriticalLower are the other ends: see [GrubbsCriticalBounds]. The
-// verdict goes by P; where PLower would overturn it, Warnings holds [WarnBound].
+// verdict goes by P; where PLower would overturn it, Warnings holds [WarnBound]. The
+// bounds cost some 10 µs for p and, where the critical value itself is not exact (n
+// from about 20 on), some 0.3 ms for that.
 //
 // xs holds n ≥ 3 finite values and is not changed. alpha is the significance as
 // a fraction in (0, 1). The test looks once, at one value. Two outliers on one
@@ -83,7 +85,8 @@ func Grubbs(xs []float64, side Side, alpha float64) (GrubbsResult, error) {
 	if err != nil {
 		return GrubbsResult{}, err
 	}
-	r := GrubbsResult{Summary: s, Critical: critical, CriticalLower: grubbsCriticalLower(critical, len(xs), side, alpha), Side: side, Alpha: alpha, P: 1, PLower: 1}
+	r := GrubbsResult{Summary: s, Critical: critical, Side: side, Alpha: alpha, P: 1, PLower: 1}
+	r.CriticalLower = grubbsCriticalLower(critical, s.N, side, alpha)
 	r.Index = suspect(xs, s.Mean, side)
 	r.Suspect = xs[r.Index]
 	if s.StdDev == 0 {

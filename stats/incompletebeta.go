@@ -11,7 +11,7 @@ func incompleteBeta(a, b, f float64) (lower, upper float64) {
 		return 0, 1
 	case math.IsInf(f, 1) || math.IsInf(a*f, 1):
 		return 1, 0
-	case a*f/(a*f+b) > (a+1)/(a+b+2):
+	case a*f/(a*f+b) > (a+1)/(a+b+2): // x beyond (a+1)/(a+b+2)
 		upper = min(1, betaFraction(b, a, 1/f, (1-f)/f))
 		return 1 - upper, upper
 	}

@@ -34,11 +34,11 @@ func TestFitLineThroughOriginByHand(t *testing.T) {
 	want := LineFit{
 		N: 3, Slope: Coefficient{17.0 / 14, math.Sqrt(5.0 / 28 / 14)},
 		ResidualSD: math.Sqrt(5.0 / 28), RSquared: 289.0 / 294, F: 289.0 / 14 * 28 / 5,
-		P:          0.0085398660163326749, // R: pf(289/14*28/5, 1, 2, lower=FALSE)
+		P:          0.0085398660163326749, // R: pf(289/14*28/5, 1, 2, lower=FALSE); 1 - √(115.6/117.6)
 		Regression: VarianceSource{289.0 / 14, 1, 289.0 / 14}, Residual: VarianceSource{5.0 / 14, 2, 5.0 / 28},
 		SXX: 14, MinX: 1, MaxX: 3,
 	}
-	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(3e-16, 0)); err != nil || diff != "" {
+	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-15, 0)); err != nil || diff != "" {
 		t.Errorf("%v (-want +got)\n%s", err, diff)
 	}
 }

@@ -15,9 +15,6 @@ type MeansPlan struct {
 	Alpha      float64 // significance of the test, as a fraction
 }
 
-// mostPlanned is the largest sample that is planned for, far beyond any use.
-const mostPlanned = 1e9
-
 func (p MeansPlan) check(fn string) error {
 	switch {
 	case p.Design < DesignOneSample || p.Design > DesignWelch:
@@ -41,7 +38,7 @@ func (p MeansPlan) checkSizes(fn string) error {
 	if p.twoSamples() && p.N2 < 2 {
 		return tooFew(fn, "p.N2", p.N2, 2)
 	}
-	if p.N1 > mostPlanned || p.twoSamples() && p.N2 > mostPlanned {
+	if p.N1 > mostValues || p.twoSamples() && p.N2 > mostValues {
 		return refuse(fn, "p.N1", "", ErrParameter)
 	}
 	return nil
@@ -55,7 +52,7 @@ func (p MeansPlan) spread() (stdErr, df float64) {
 	case DesignPooled:
 		return p.StdDev1 * math.Sqrt(1/n+1/m), n + m - 2
 	case DesignWelch:
-		return satterthwaite(p.StdDev1, p.StdDev2, p.N1, p.N2)
+		return welchSatterthwaite(p.StdDev1, p.StdDev2, p.N1, p.N2)
 	}
 	return p.StdDev1 / math.Sqrt(n), n - 1
 }
@@ -74,7 +71,7 @@ func leastSize(fn string, wanted float64, power func(n int) float64) (int, error
 	}
 	lo, hi := 1, 2
 	for power(hi) < wanted {
-		if hi > mostPlanned/2 {
+		if hi > mostValues/2 {
 			return 0, refuse(fn, "power", text(wanted), ErrParameter)
 		}
 		lo, hi = hi, 2*hi

@@ -74,10 +74,9 @@ func ratioIntegral(mu []float64, c float64) float64 {
 	sum := 0.5 * real(ratioIntegrand(mu, complex(c, 0)))
 	for k := 1; k < mostRatioNodes; k++ {
 		v := float64(k) * step
-		s := complex(c, a*math.Sinh(v))
-		term := real(ratioIntegrand(mu, s)) * math.Cosh(v)
-		sum += term
-		if cmplx.Abs(ratioIntegrand(mu, s))*math.Cosh(v) < 1e-17*sum {
+		term := ratioIntegrand(mu, complex(c, a*math.Sinh(v))) * complex(math.Cosh(v), 0)
+		sum += real(term)
+		if cmplx.Abs(term) < 1e-17*sum {
 			break
 		}
 	}

@@ -1,15 +1,13 @@
 package stats_test
 
 import (
-	"flag"
 	"math/rand/v2"
+
+	"github.com/densilot/densilot/stats"
 )
 
-// go test ./stats -args -long runs the simulations in full; without it they sample.
-var long = flag.Bool("long", false, "run the simulations in full")
-
 func simulationTrials(short, full int) int {
-	if *long {
+	if stats.Long() {
 		return full
 	}
 	return short

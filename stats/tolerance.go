@@ -1,6 +1,9 @@
 package stats
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // ToleranceOneSided returns the factor k of a one-sided normal tolerance limit:
 // with the stated confidence at least the fraction coverage of the population
@@ -9,14 +12,14 @@ import "math"
 //	k = t'(confidence; n-1, z·√n)/√n
 //
 // where t' is a quantile of the noncentral t distribution and z the normal
-// quantile of coverage. n ≥ 2; coverage and confidence are fractions in (0, 1).
+// quantile of coverage. n is 2 to 1e9; coverage and confidence are fractions in (0, 1).
 // k is negative where a coverage below one half is asked with little confidence.
 //
 // It assumes n independent values from one normal population, and is exact then:
 // within 1e-12 of k, in some 3 µs at n = 5.
 //
-// Errors are [*InputError] around [ErrTooFew], [ErrLevel] or, at n = 2 with
-// extreme fractions, [ErrOverflow].
+// Errors are [*InputError] around [ErrTooFew], [ErrParameter], [ErrLevel] or, at
+// n = 2 with extreme fractions, [ErrOverflow].
 //
 // Source: ISO 16269-6 states the factor (from memory); the noncentral t is
 // [NoncentralT].
@@ -35,6 +38,9 @@ func checkTolerance(fn string, n int, coverage, confidence float64) error {
 	if n < 2 {
 		return tooFew(fn, "n", n, 2)
 	}
+	if n > mostValues {
+		return refuse(fn, "n", strconv.Itoa(n), ErrParameter)
+	}
 	if err := checkFraction(fn, "coverage", coverage); err != nil {
 		return err
 	}
@@ -49,14 +55,14 @@ func checkTolerance(fn string, n int, coverage, confidence float64) error {
 //
 // for k, with r(m) the half-width that holds the coverage of a normal population
 // whose mean is m standard deviations from the middle,
-// Φ(m+r) - Φ(m-r) = coverage. n ≥ 2; coverage and confidence are fractions in
+// Φ(m+r) - Φ(m-r) = coverage. n is 2 to 1e9; coverage and confidence are fractions in
 // (0, 1).
 //
 // It assumes n independent values from one normal population, and is exact then:
 // within 1e-10 of k, in some 40 µs.
 //
-// Errors are [*InputError] around [ErrTooFew], [ErrLevel] or, at n = 2 with
-// extreme fractions, [ErrOverflow].
+// Errors are [*InputError] around [ErrTooFew], [ErrParameter], [ErrLevel] or, at
+// n = 2 with extreme fractions, [ErrOverflow].
 //
 // Source: ISO 16269-6 and Odeh and Owen, Tables for Normal Tolerance Limits
 // (1980), for the definition (from memory).

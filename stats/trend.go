@@ -1,7 +1,5 @@
 package stats
 
-import "math"
-
 // TrendResult is a straight line over time with what it amounts to.
 type TrendResult struct {
 	Fit      LineFit
@@ -55,9 +53,10 @@ func Trend(times, xs []float64, level float64) (TrendResult, error) {
 // by x.
 func (f LineFit) residualsInOrder(xs, ys []float64) []float64 {
 	var residuals []float64
+	meanY := pairMean(ys).hi // offsets from the means keep their digits where times are far from 0
 	for _, level := range groupByX(xs, ys) {
 		for _, y := range level.ys {
-			residuals = append(residuals, math.FMA(-f.Slope.Value, level.x, y-f.Intercept.Value)/f.ResidualSD)
+			residuals = append(residuals, ((y-meanY)-f.Slope.Value*(level.x-f.MeanX))/f.ResidualSD)
 		}
 	}
 	return residuals

@@ -104,6 +104,9 @@ func TestNoVariance(t *testing.T) {
 		{"Welch, different", func() (stats.TTest, error) { return stats.WelchT([]float64{93, 93, 93}, high, 0.95) }, stats.NoVarianceDifferent, -0.5},
 		{"one sample, equal", func() (stats.TTest, error) { return stats.OneSampleT(equal, 92.1, 0.95) }, stats.NoVarianceEqual, 0},
 		{"one sample, different", func() (stats.TTest, error) { return stats.OneSampleT(high, 93, 0.95) }, stats.NoVarianceDifferent, 0.5},
+		{"paired, the largest values", func() (stats.TTest, error) {
+			return stats.PairedT([]float64{math.MaxFloat64, 1e308, 0}, []float64{math.MaxFloat64, 1e308, 0}, 0.95)
+		}, stats.NoVarianceEqual, 0},
 		{"paired, a constant difference that float64 cannot hold", func() (stats.TTest, error) {
 			return stats.PairedT([]float64{93.2, 94.4, 91.5}, []float64{92.9, 94.1, 91.2}, 0.95)
 		}, stats.NoVarianceDifferent, 0.3},

@@ -21,7 +21,7 @@ type TwoOutliersResult struct {
 }
 
 // mostForTwo bounds the cost of [TwoOutliers], which rises with n; there it takes
-// some tens of milliseconds.
+// some 50 ms.
 const mostForTwo = 300
 
 // TwoOutliers tests whether the two smallest values of xs, or the two largest, are
@@ -32,8 +32,7 @@ const mostForTwo = 300
 //
 // above without the two, with the mean x̄' of the rest, below with all. Small ratios
 // are suspicious. p and the critical value come from integrating the exact
-// distribution, one deviation at a time, to 1e-6 of themselves or 1e-9; nothing is
-// looked up.
+// distribution, one deviation at a time, to 1e-6 of themselves; nothing is looked up.
 //
 // xs holds 4 to 300 finite values in any order and is not changed. side is [Low] or
 // [High]; alpha is the significance as a fraction in (0, 1). It assumes a normal

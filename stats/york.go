@@ -62,12 +62,13 @@ type YorkFit struct {
 // by the iteration of York, from the least squares slope until the slope moves by
 // less than 1e-14 of itself. It is the most likely line if errors are normal and
 // independent. xs, ys, errorsX and errorsY hold n ≥ 3 finite values each; an error
-// may be 0, but not both of a point. Nothing is changed.
+// may be 0, but not both of a point. Nothing is changed. Data whose errors are as large
+// as their spread may favour no slope; after 1000 steps that is [ErrNotConverged].
 //
 // Standard errors are those at the adjusted points, exact as errors grow small; they
-// are multiplied by √(S/(n-2)) for [RelativeErrors]. With errors of a fifth of the
-// spread of the true values the intervals of a nominal 95 % held 93 to 95 % in
-// simulation at n = 5, 10 and 30 (95 % with absolute errors).
+// are multiplied by √(S/(n-2)) for [RelativeErrors]. With true values over a range of
+// some 17 errors the slope's interval of a nominal 95 % held 95 % in simulation at n = 3,
+// 5, 10 and 30, with either kind.
 //
 // Errors are [*InputError] around [ErrLength], [ErrTooFew], [ErrNotFinite],
 // [ErrLevel], [ErrParameter], [ErrNoSpread], [ErrNoSlope], [ErrNotConverged],
@@ -86,7 +87,7 @@ func FitYork(xs, ys, errorsX, errorsY []float64, o YorkOptions) (YorkFit, error)
 		return YorkFit{}, err
 	}
 	scale := math.Sqrt(start.Regression.SS+start.Residual.SS) / math.Sqrt(start.SXX) // of y over that of x
-	step := yorkStep{xs: xs, ys: ys, errorsX: errorsX, errorsY: errorsY}
+	step := newYorkStep(xs, ys, errorsX, errorsY)
 	slope := start.Slope.Value
 	for k := 1; k <= mostYorkSteps; k++ {
 		next := step.slope(slope)
@@ -102,11 +103,25 @@ func FitYork(xs, ys, errorsX, errorsY []float64, o YorkOptions) (YorkFit, error)
 	return YorkFit{}, refuse(fn, "xs, ys", "", ErrNotConverged)
 }
 
-// mostYorkSteps is some ten times what data take whose errors are as large as their
-// spread.
+// mostYorkSteps is far more than data take that favour a slope: in 40 000 sets of small
+// whole numbers with errors up to 3, 826 did not settle in it and 175 took over 100.
 const mostYorkSteps = 1000
 
-type yorkStep struct{ xs, ys, errorsX, errorsY []float64 }
+// yorkStep holds the points as offsets from their plain means, so that a large common
+// part does not blur the steps.
+type yorkStep struct {
+	xs, ys, errorsX, errorsY []float64
+	originX, originY         float64
+}
+
+func newYorkStep(xs, ys, errorsX, errorsY []float64) yorkStep {
+	s := yorkStep{originX: pairMean(xs).hi, originY: pairMean(ys).hi, errorsX: errorsX, errorsY: errorsY}
+	for i, x := range xs {
+		s.xs = append(s.xs, x-s.originX)
+		s.ys = append(s.ys, ys[i]-s.originY)
+	}
+	return s
+}
 
 // centers returns the weighted means at a slope and the sum of weights.
 func (s yorkStep) centers(slope float64) (meanX, meanY, total float64) {
@@ -157,6 +172,7 @@ func (s yorkStep) fit(fn string, slope float64, iterations int, o YorkOptions) (
 		b := s.adjusted(i, slope, x-meanX, s.ys[i]-meanY)
 		spread += s.weight(i, slope) * square(b-meanAdjusted)
 	}
+	meanX, meanY = meanX+s.originX, meanY+s.originY
 	center := meanX + meanAdjusted
 	f.Slope = Coefficient{Value: slope, StdErr: 1 / math.Sqrt(spread)}
 	f.Intercept = Coefficient{Value: meanY - slope*meanX, StdErr: math.Hypot(1/math.Sqrt(total), center*f.Slope.StdErr)}

@@ -27,7 +27,10 @@ type ParseError struct {
 //
 //	units.ParseDensity "12 stone": unknown unit; need lb/ft3, kg/m3 or g/cm3
 func (e *ParseError) Error() string {
-	s := e.Func + " " + strconv.Quote(e.Text) + ": " + e.Err.Error()
+	s := e.Func + " " + strconv.Quote(e.Text)
+	if e.Err != nil {
+		s += ": " + e.Err.Error()
+	}
 	if e.Need != "" {
 		s += "; need " + e.Need
 	}

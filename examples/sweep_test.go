@@ -1,0 +1,245 @@
+package examples_test
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"math/rand/v2"
+	"reflect"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// callsEach is how often the sweep calls each function, each time with other values
+// of the types of its parameters.
+const callsEach = 500
+
+// The sweep calls every exported function and method of the module with values that
+// nobody should give it among those that somebody would. No call may panic, change
+// or reorder a slice of the caller, or return NaN or an infinity without an error.
+// What it must cover is read from the source, so that a function, or a type with
+// methods, that has no row in sweep_rows_test.go fails it.
+func TestSweep(t *testing.T) {
+	rows := sweepRows(t)
+	for _, name := range packages {
+		for _, want := range exportedNames(t, name) {
+			if _, ok := rows[want]; !ok {
+				t.Errorf("%s has no row: add it, or a value of its type, to sweep_rows_test.go", want)
+			}
+		}
+	}
+	values := newGenerator()
+	for name, f := range rows {
+		t.Run(name, func(t *testing.T) {
+			values.rng = rand.New(rand.NewPCG(41, uint64(len(name))))
+			anyAccepted := false
+			for range callsEach {
+				accepted, fault := sweepOnce(name, f, values)
+				if fault != "" {
+					t.Fatalf("%s%s", name, fault)
+				}
+				anyAccepted = anyAccepted || accepted
+			}
+			if !anyAccepted {
+				t.Errorf("%s refused all values, so that the sweep says little: list better ones", name)
+			}
+		})
+	}
+}
+
+// The sweep finds a panic, a write to the caller's slice, and a NaN that nothing tells
+// of.
+func TestSweepFindsFaults(t *testing.T) {
+	for name, f := range map[string]any{
+		"panics":  func(xs []float64) float64 { return xs[3] },
+		"sorts":   func(xs []float64) int { slices.Sort(xs); return 0 },
+		"divides": func(x float64) (float64, error) { return 0 / x, nil },
+		"hides":   func(x float64) (struct{ y []float64 }, error) { return struct{ y []float64 }{[]float64{1 / x}}, nil },
+		"blows":   func(x int) float64 { return 1 / float64(x) },
+	} {
+		values, found := newGenerator(), false
+		values.rng = rand.New(rand.NewPCG(43, 44))
+		for range callsEach {
+			_, fault := sweepOnce(name, reflect.ValueOf(f), values)
+			found = found || fault != ""
+		}
+		if !found {
+			t.Errorf("a function that %s passed", name)
+		}
+	}
+}
+
+// exportedNames lists the functions and methods of a package as "stats.Sum" and
+// "stats.Interval.Contains".
+func exportedNames(t *testing.T, name string) (names []string) {
+	p := parsePackage(t, name)
+	for _, f := range p.Funcs {
+		names = append(names, name+"."+f.Name)
+	}
+	for _, typ := range p.Types {
+		for _, f := range typ.Funcs {
+			names = append(names, name+"."+f.Name)
+		}
+		for _, m := range typ.Methods {
+			names = append(names, name+"."+typ.Name+"."+m.Name)
+		}
+	}
+	return names
+}
+
+// sweepRows names the functions of the list, and every method of the types of its
+// values as a function whose first parameter is the receiver.
+func sweepRows(t *testing.T) map[string]reflect.Value {
+	rows := make(map[string]reflect.Value)
+	for _, f := range sweptFunctions {
+		full := runtime.FuncForPC(reflect.ValueOf(f).Pointer()).Name()
+		rows[full[strings.LastIndex(full, "/")+1:]] = reflect.ValueOf(f)
+	}
+	for _, v := range sweptValues(t) {
+		typ := reflect.TypeOf(v)
+		if typ.Kind() == reflect.Slice {
+			continue
+		}
+		if typ.Kind() != reflect.Pointer {
+			typ = reflect.PointerTo(typ)
+		}
+		if !strings.Contains(typ.Elem().PkgPath(), "densilot") {
+			continue
+		}
+		for i := range typ.NumMethod() {
+			m := typ.Method(i)
+			if byValue, ok := typ.Elem().MethodByName(m.Name); ok {
+				m = byValue
+			}
+			rows[typ.Elem().String()+"."+m.Name] = m.Func
+		}
+	}
+	return rows
+}
+
+// sweepOnce makes one call and looks at what it left and returned. It reports whether
+// the values were accepted, and what was wrong, led by the arguments.
+func sweepOnce(name string, f reflect.Value, values *generator) (accepted bool, fault string) {
+	typ := f.Type()
+	if strings.HasSuffix(name, ".Format") { // its parameters come from fmt
+		return true, sweepFormat(values.of(typ.In(0)).Interface())
+	}
+	args := make([]reflect.Value, typ.NumIn())
+	for i := range args {
+		args[i] = values.of(typ.In(i))
+	}
+	values.align(args)
+	before := describeArguments(args)
+	results, panicked := call(f, args)
+	if panicked != nil {
+		return false, fmt.Sprintf("(%s) panics: %v", before, panicked)
+	}
+	if after := describeArguments(args); after != before && !writesByDesign(name) {
+		return false, fmt.Sprintf("(%s) leaves %s", before, after)
+	}
+	failed, tells := failure(results)
+	if failed || !tells && !ordinary(args) {
+		return !failed, ""
+	}
+	for _, r := range results {
+		if !finite(r) {
+			return true, fmt.Sprintf("(%s) returns %v without an error", before, r)
+		}
+	}
+	return true, ""
+}
+
+// sweepFormat prints v with good verbs and bad ones; fmt recovers a panic into text.
+func sweepFormat(v any) (fault string) {
+	if printed := fmt.Sprintf("%v %+.3v %8.2v %q %x %d", v, v, v, v, v, v); strings.Contains(printed, "PANIC") {
+		return ": " + printed
+	}
+	return ""
+}
+
+func call(f reflect.Value, args []reflect.Value) (results []reflect.Value, panicked any) {
+	defer func() { panicked = recover() }()
+	if f.Type().IsVariadic() {
+		return f.CallSlice(args), nil
+	}
+	return f.Call(args), nil
+}
+
+// describeArguments prints what a call could write to.
+func describeArguments(args []reflect.Value) string {
+	var parts []string
+	for _, a := range args {
+		switch {
+		case a.Kind() == reflect.Func:
+			parts = append(parts, "a function")
+		case a.Kind() == reflect.Pointer && !a.IsNil() && a.Type() != reflect.TypeFor[*big.Rat]():
+			parts = append(parts, fmt.Sprintf("&%+v", a.Elem()))
+		default:
+			parts = append(parts, fmt.Sprintf("%+v", a))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// writesByDesign says which functions exist to write to an argument.
+func writesByDesign(name string) bool {
+	for _, end := range []string{"Into", ".Scan", ".UnmarshalText", ".UnmarshalJSON"} {
+		if strings.HasSuffix(name, end) {
+			return true
+		}
+	}
+	return strings.HasPrefix(name, "stats.Accumulator.")
+}
+
+// failure reports whether the last result is an error that is not nil, and whether
+// the function can tell of one at all.
+func failure(results []reflect.Value) (failed, tells bool) {
+	for _, r := range results {
+		if r.Type() == reflect.TypeFor[error]() {
+			err, _ := r.Interface().(error)
+			return err != nil, true
+		}
+	}
+	return false, false
+}
+
+// ordinary reports whether all numbers of the arguments are of a size that field
+// data have: a function that cannot tell of an error may answer others with an
+// infinity.
+func ordinary(args []reflect.Value) bool {
+	for _, a := range args {
+		if !everyFloat(a, func(x float64) bool { return math.Abs(x) < 1e100 && (x == 0 || math.Abs(x) > 1e-100) }) {
+			return false
+		}
+	}
+	return true
+}
+
+func finite(v reflect.Value) bool {
+	return everyFloat(v, func(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) })
+}
+
+// everyFloat reports whether all float64 values reachable from v are right.
+func everyFloat(v reflect.Value, right func(x float64) bool) bool {
+	switch v.Kind() {
+	case reflect.Float64, reflect.Float32:
+		return right(v.Float())
+	case reflect.Pointer, reflect.Interface:
+		return v.IsNil() || everyFloat(v.Elem(), right)
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if !everyFloat(v.Field(i), right) {
+				return false
+			}
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			if !everyFloat(v.Index(i), right) {
+				return false
+			}
+		}
+	}
+	return true
+}
