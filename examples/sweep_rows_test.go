@@ -34,7 +34,10 @@ var sweptFunctions = []any{
 	density.GmbSurfaceDry, density.GmmBowl, density.GmmFlask, density.LaboratoryBulk, density.MaximumTheoretical,
 	density.MeanGravity, density.MeanOf, density.NewOffset, density.ParseReferenceKind, density.PercentCompaction,
 	density.RollerPattern, density.Uncorrected,
-	bias.EstimateOffset,
+	density.NewLine, density.NewRatio,
+	bias.CheckBlock, bias.CompareGauges, bias.CompareLaboratories, bias.CompareModels, bias.EliminateWorst, bias.EstimateOffset,
+	bias.GainFrom, bias.LocationOf, bias.OffsetOf, bias.PlanStrip, bias.Recheck, bias.StripComponents, bias.UncertaintyOf,
+	bias.UpdateOffset,
 	lot.AtLeast, lot.AtLeastDecimal, lot.AtMost, lot.AtMostDecimal, lot.Between, lot.BetweenDecimal, lot.Composite,
 	lot.EstimateWithin, lot.Formula, lot.MeanAbsoluteDeviation, lot.NewPlan, lot.NewSchedule, lot.PercentWithin, lot.QualityIndex,
 	lot.Step, lot.Through,
@@ -70,7 +73,7 @@ func sweptValues(t *testing.T) []any {
 	for _, v := range []float64{93.1, 92.4, 94.0, 93.3, 91.8} {
 		oneLot.Results = append(oneLot.Results, lot.Result{ID: decimal.NewFromFloat(v).String(), Value: decimal.NewFromFloat(v), Quantity: hundred})
 	}
-	return []any{
+	return append(biasValues(t, scope), []any{
 		d, units.LbPerFt3.Difference(0.5), units.LbPerFt3, units.KgPerM3, units.DensityUnit(0),
 		units.Foot.Of(12), units.Foot, units.Gram.Of(1250.5), units.Gram,
 		units.Fahrenheit.Of(285), units.Fahrenheit.Of(77), units.Fahrenheit, units.Fahrenheit.Difference(9),
@@ -99,7 +102,7 @@ func sweptValues(t *testing.T) []any {
 		decimal.Decimal{}, hundred, decimal.RequireFromString("92.45"), decimal.New(1, 400), decimal.New(-3, -30),
 		lot.Decision(0), lot.Accepted, limits, lot.Between(92, 97), lot.Step(hundred),
 		must(lot.NewPlan(terms))(t), schedule, terms, oneLot, rounding,
-	}
+	}...)
 }
 
 // must passes a good value on; t is nil where another caller has looked.
