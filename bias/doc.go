@@ -19,7 +19,8 @@
 //     [CheckBlock] asks the reference block every morning.
 //   - [UncertaintyOf] gives a corrected reading its standard uncertainty, term by
 //     term. In a lot the term of the correction is common to all results.
-//   - [CompareGauges] and [CompareLaboratories] compare those who measure.
+//   - [CompareGauges] and [CompareLaboratories] compare those who measure,
+//     [CompareGroups] the offsets of wet and dry, of mixes, lifts or gauges.
 //
 // Analysts who hold plain differences can use stats.MeanInterval instead; the
 // types here are what keeps readings, cores and units apart.

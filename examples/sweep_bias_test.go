@@ -43,6 +43,7 @@ func biasValues(t *testing.T, scope density.Scope) []any {
 		bias.StripRequest{HalfWidth: lb.Difference(0.5), Level: 0.95, CostCore: 100, CostReading: 2, MostCores: 20, MostReadings: 4}, bias.StripDesign{},
 		bias.RecheckOptions{Tolerance: lb.Difference(1), Alpha: 0.05, Reference: lb.Difference(0.5), Decision: lb.Difference(2)}, bias.Holds, bias.Verdict(0),
 		bias.BlockOptions{Assigned: lb.Of(135), Tolerance: lb.Difference(0.5), Multiple: 3, Reference: 0.5, Decision: 4},
+		[]bias.Group{{Name: "dry", Gauge: locations, Cores: cores}, {Name: "wet", Gauge: locations[:3], Cores: cores}}, bias.GroupOptions{Level: 0.95, Alpha: 0.05},
 		bias.AgreementOptions{Level: 0.95, Coverage: 0.95},
 		[]bias.Laboratory{{ID: "A", Results: []float64{1, 2}}, {ID: "B", Results: []float64{2, 2.5}}, {ID: "C", Results: []float64{3, 2}}},
 	}

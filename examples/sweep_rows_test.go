@@ -35,7 +35,7 @@ var sweptFunctions = []any{
 	density.MeanGravity, density.MeanOf, density.NewOffset, density.ParseReferenceKind, density.PercentCompaction,
 	density.RollerPattern, density.Uncorrected,
 	density.NewLine, density.NewRatio,
-	bias.CheckBlock, bias.CompareGauges, bias.CompareLaboratories, bias.CompareModels, bias.EliminateWorst, bias.EstimateOffset,
+	bias.CheckBlock, bias.CompareGauges, bias.CompareGroups, bias.CompareLaboratories, bias.CompareModels, bias.EliminateWorst, bias.EstimateOffset,
 	bias.GainFrom, bias.LocationOf, bias.OffsetOf, bias.PlanStrip, bias.Recheck, bias.StripComponents, bias.UncertaintyOf,
 	bias.UpdateOffset,
 	lot.AtLeast, lot.AtLeastDecimal, lot.AtMost, lot.AtMostDecimal, lot.Between, lot.BetweenDecimal, lot.Composite,
