@@ -64,6 +64,19 @@ func TestCheckBlockSeesADrift(t *testing.T) {
 	}
 }
 
+// Turned upside down about 135 the drift goes down and is found by the other sum.
+func TestCheckBlockSeesADriftDown(t *testing.T) {
+	history := blockReadings(135.0, 134.8, 135.1, 134.9, 135.0, 135.2, 134.9, 135.0, 135.1, 134.9, 134.8, 134.7, 134.7, 134.6)
+	r, err := bias.CheckBlock(history, blockToday(15, 134.6), bias.BlockOptions{Multiple: 3, Reference: 0.5, Decision: 4})
+	if err != nil || r.Passed || math.Abs(r.CUSUM.Low[14]-0.794857776) > 5e-10 || r.InDoubt.From != day(10) {
+		t.Errorf("%+v, %v", r, err)
+	}
+	steady, err := bias.CheckBlock(history[:8], blockToday(9, 135.0), bias.BlockOptions{Multiple: 3, Reference: 0.5, Decision: 4})
+	if err != nil || !steady.Passed || steady.CUSUM == nil {
+		t.Errorf("steady: %+v, %v", steady, err)
+	}
+}
+
 // By hand: 135.5 - 135.0 is exactly the tolerance 0.5 and passes; binary 135.6 - 135.1
 // would be 0.5000000000000142.
 func TestCheckBlockByTolerance(t *testing.T) {

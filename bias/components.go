@@ -3,7 +3,9 @@ package bias
 import (
 	"fmt"
 	"math"
+	"math/big"
 
+	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
@@ -57,6 +59,31 @@ func StripComponents(gauge []Location, cores []Core, level float64) (Components,
 		return Components{}, err
 	}
 	return newComponents(j, v), nil
+}
+
+// within returns the pooled variance of readings within locations and its degrees
+// of freedom, from exact deviations.
+func (j joined) within(fn string) (variance, df float64, err error) {
+	ss := new(big.Rat)
+	for _, p := range j.pairs {
+		ss.Add(ss, squaresWithin(p.Readings, p.gauge))
+		df += float64(len(p.Readings) - 1)
+	}
+	if df == 0 {
+		return 0, 0, refuse(fn, "gauge", "", fmt.Errorf("%w: no location was read twice", stats.ErrTooFew))
+	}
+	return float(ss) / df, df, nil
+}
+
+// squaresWithin returns the sum of squares of readings about their mean.
+func squaresWithin(readings []density.Reading, mean *big.Rat) *big.Rat {
+	ss := new(big.Rat)
+	for _, r := range readings {
+		d := r.Density().Exact(r.Density().Unit())
+		d.Sub(d, mean)
+		ss.Add(ss, d.Mul(d, d))
+	}
+	return ss
 }
 
 // groups returns core - reading by location.

@@ -10,6 +10,9 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
+// WarnFlat is the code of the warning that a slope was not shown to be above 0.
+const WarnFlat stats.WarningCode = "no-rise"
+
 // recommend applies the rule of [CompareModels] and notes the figures.
 func (m *ModelComparison) recommend(level float64) {
 	say := func(format string, args ...any) { m.Reasons = append(m.Reasons, fmt.Sprintf(format, args...)) }
@@ -24,8 +27,18 @@ func (m *ModelComparison) recommend(level float64) {
 	if m.AICc != nil {
 		say("AICc: offset %.1f, ratio %.1f, line %.1f; the smallest is best, differences below 2 say little", m.AICc.Offset, m.AICc.Ratio, m.AICc.Line)
 	}
+	rises := ci.Shape == stats.Between && ci.Lo > 0
+	if !rises {
+		m.Warnings = append(m.Warnings, stats.Warning{Code: WarnFlat,
+			Text: "the cores do not show that they rise with the readings; cut cores over a wider range of density before relying on any correction"})
+	}
+	// by both, because the test by angle takes a slope of -1 for 1
+	rejected := rises && !ci.Contains(1) && m.SlopeP < 1-level
 	switch intercept := m.Line.InterceptCI; {
-	case ci.Shape != stats.Between || ci.Contains(1): // by the interval: the test by angle takes a slope of -1 for 1
+	case !rises:
+		m.Recommended = density.ConstantOffset
+		say("the slope was not shown to be above 0, so a ratio or a line has no ground; the offset stays for want of better")
+	case !rejected:
 		m.Recommended = density.ConstantOffset
 		say("slope one is not rejected, so the offset is enough over this range; that does not show that the slope is one")
 	case intercept.Contains(0):

@@ -40,16 +40,6 @@ type ModelComparison struct {
 	meanGauge, meanCore *big.Rat
 }
 
-// RatioEstimate is mean core over mean gauge with its interval.
-type RatioEstimate struct {
-	Ratio, StdErr, DF float64
-	CI                stats.Interval
-}
-
-// ModelAICc is Akaike's criterion, corrected for few pairs; the smallest is best and
-// differences below 2 say little.
-type ModelAICc struct{ Offset, Ratio, Line float64 }
-
 // CompareModels fits the three models of the bias of a gauge,
 //
 //	core = gauge + offset,   core = ratio · gauge,   core = slope · gauge + intercept
@@ -63,12 +53,13 @@ type ModelAICc struct{ Offset, Ratio, Line float64 }
 // which takes the gauge's error for that of its repetition. The ratio is that of the
 // means, with standard error √(Σ(core - R·gauge)²/((n-1)·n))/mean gauge.
 //
-// The offset is recommended unless slope one is rejected at 1 - Level; then the
-// ratio where the interval of the intercept holds 0, otherwise the line. Reasons has
+// The offset is recommended unless the slope's interval is above 0 and slope one is
+// rejected at 1 - Level; then the ratio where the interval of the intercept holds 0, otherwise the line. Reasons has
 // the figures. AICc is n·ln(q/n) + 2k + 2k(k+1)/(n-k-1), q the squares across each
 // line, (core - a - b·gauge)²/(ErrorRatio + b²), k = 2, 2 and 3. With few cores of much
 // the same density nothing is rejected, and Reasons says how far from one a slope
-// could be.
+// could be; where it could be 0 or less, [WarnFlat] says that no model was shown to
+// follow the mat.
 //
 // At least 3 pairs are needed. Errors are those of [EstimateOffset] for the data, and
 // [*stats.InputError] around [stats.ErrLevel], [stats.ErrParameter] (not exactly one
@@ -147,31 +138,6 @@ func (o ModelOptions) ratio(fn string, j joined) (float64, error) {
 	return ratio, nil
 }
 
-// within returns the pooled variance of readings within locations and its degrees
-// of freedom, from exact deviations.
-func (j joined) within(fn string) (variance, df float64, err error) {
-	ss := new(big.Rat)
-	for _, p := range j.pairs {
-		ss.Add(ss, squaresWithin(p.Readings, p.gauge))
-		df += float64(len(p.Readings) - 1)
-	}
-	if df == 0 {
-		return 0, 0, refuse(fn, "gauge", "", fmt.Errorf("%w: no location was read twice", stats.ErrTooFew))
-	}
-	return float(ss) / df, df, nil
-}
-
-// squaresWithin returns the sum of squares of readings about their mean.
-func squaresWithin(readings []density.Reading, mean *big.Rat) *big.Rat {
-	ss := new(big.Rat)
-	for _, r := range readings {
-		d := r.Density().Exact(r.Density().Unit())
-		d.Sub(d, mean)
-		ss.Add(ss, d.Mul(d, d))
-	}
-	return ss
-}
-
 // fit sets the three models and what compares them.
 func (m *ModelComparison) fit(fn string, j joined, level float64) error {
 	xs, ys := j.columns()
@@ -226,51 +192,4 @@ func (j joined) means() (gauge, core *big.Rat) {
 	}
 	n := new(big.Rat).SetInt64(int64(len(j.pairs)))
 	return gauge.Quo(gauge, n), core.Quo(core, n)
-}
-
-func ratioOf(fn string, xs, ys []float64, ratio, level float64) (RatioEstimate, error) {
-	n := float64(len(xs))
-	var ss, mean float64
-	for i, x := range xs {
-		off := ys[i] - ratio*x
-		ss += off * off
-		mean += x / n
-	}
-	t, err := stats.NewStudentT(n - 1)
-	if err != nil {
-		return RatioEstimate{}, err
-	}
-	quantile, err := t.UpperQuantile((1 - level) / 2)
-	if err != nil {
-		return RatioEstimate{}, err
-	}
-	r := RatioEstimate{Ratio: ratio, StdErr: math.Sqrt(ss/(n-1)/n) / mean, DF: n - 1}
-	r.CI = stats.Interval{Lo: ratio - quantile*r.StdErr, Hi: ratio + quantile*r.StdErr, Level: level}
-	if !isFinite(r.Ratio, r.StdErr, r.CI.Lo, r.CI.Hi) {
-		return RatioEstimate{}, refuse(fn, "gauge", "", stats.ErrOverflow)
-	}
-	return r, nil
-}
-
-// criteria returns AICc of the three, nil where it has no meaning.
-func (m *ModelComparison) criteria(xs, ys []float64) *ModelAICc {
-	if m.N < 5 {
-		return nil
-	}
-	a := ModelAICc{Offset: m.aicc(xs, ys, m.Offset.Mean, 1, 2), Ratio: m.aicc(xs, ys, 0, m.Ratio.Ratio, 2),
-		Line: m.aicc(xs, ys, m.Line.Intercept.Value, m.Line.Slope.Value, 3)}
-	if !isFinite(a.Offset, a.Ratio, a.Line) {
-		return nil
-	}
-	return &a
-}
-
-func (m *ModelComparison) aicc(xs, ys []float64, intercept, slope, k float64) float64 {
-	n, across := float64(len(xs)), 0.0
-	for i, x := range xs {
-		off := ys[i] - intercept - slope*x
-		across += off * off
-	}
-	across /= m.ErrorRatio + slope*slope
-	return n*math.Log(across/n) + 2*k + 2*k*(k+1)/(n-k-1)
 }

@@ -159,6 +159,27 @@ func TestCorrectionOfEachModel(t *testing.T) {
 	}
 }
 
+// Cores of one density leave the slope open: the offset stays, and the reason is given.
+func TestNoRangeLeavesTheOffset(t *testing.T) {
+	for _, tt := range []struct {
+		gauge, cores []float64
+		shape        stats.SetShape
+	}{
+		{[]float64{145, 146, 145, 146.1}, []float64{147, 147, 148, 148}, stats.Everything},
+		{[]float64{145.1, 144.8, 145.3, 144.9}, []float64{147.2, 147.4, 147.1, 147.4}, stats.Between}, // they fall where the readings rise
+	} {
+		m := compare(t, tt.gauge, tt.cores, 1)
+		if m.Recommended != density.ConstantOffset || m.Line.SlopeCI.Shape != tt.shape || !has(m.Warnings, bias.WarnFlat) {
+			t.Errorf("recommended %v with a slope %v, %v: %q", m.Recommended, m.Line.SlopeCI, m.Warnings, m.Reasons)
+		}
+	}
+	l, c := columns(noisyGauge, noisyCore)
+	m, err := bias.CompareModels(l, c[1:], bias.ModelOptions{Level: 0.95, ErrorRatio: 1})
+	if err != nil || m.N != 9 || !has(m.Warnings, bias.WarnUnpaired) {
+		t.Errorf("one core missing: %v, %v", m.Warnings, err)
+	}
+}
+
 // A change of unit scales the offset and the intercept and leaves slope, ratio, t, r
 // and the recommendation alone.
 func TestModelsInAnotherUnit(t *testing.T) {
