@@ -17,15 +17,19 @@ var (
 	sweptInts    = []int64{0, 1, 2, 3, 4, 5, 6, 10, 30, 120, 301, -1, -7, math.MaxInt32, math.MaxInt64, math.MinInt64}
 	sweptStrings = []string{"", " ", "92.5", "92.5 lb/ft3", "2358 kg/m3", "2.514", "285 °F", "1e999", "-0", "nan", "0x1p3", "lb/ft3",
 		"1250.5 g", "g", "12.5 mm", "mm", "°F",
-		"% of maximum theoretical density", "G-07", "TC-12.5-A", "surface", "62.245 lb/ft3", "1e2147483647", "\xff\x00", "九"}
+		"% of maximum theoretical density", "G-07", "TC-12.5-A", "surface", "62.245 lb/ft3", "12+34.5 ft", "12+34.5", "-0+050 m",
+		"half-even to 0.01", "mean of the day", "2026-05-12T14:05:00-05:00", "1e2147483647", "\xff\x00", "九"}
 	sweptSamples = [][]float64{
-		nil, {}, {94.1}, {94.1, 93.2}, {94.1, 94.1}, {94.1, 93.2, 95.0, 92.8, 94.4}, {0.1, 0.1, 0.1, 0.1, 0.1}, {92, 92, 92.1},
-		{93.1, 93.4, 93.2, 93.3, 88.0, 88.2}, {3, 1, 2, 5, 4}, {0, 0, 0, 0}, {1, 2, 3, math.NaN(), 4}, {math.NaN()},
+		nil, {}, {94.1}, {94.1, 93.2}, {2, 4}, {94.1, 94.1}, {94.1, 93.2, 95.0, 92.8, 94.4}, {0.1, 0.1, 0.1, 0.1, 0.1}, {92, 92, 92.1},
+		{93.1, 93.4, 93.2, 93.3, 88.0, 88.2}, {3, 1, 2, 5, 4}, {1, 1, 2, 3, 3}, {0, 0, 0, 0}, {1, 2, 3, math.NaN(), 4}, {math.NaN()},
 		{1, 2, 3, 4, math.Inf(1)}, {math.Inf(-1), math.Inf(1), 3, 4}, {math.MaxFloat64, -math.MaxFloat64, math.MaxFloat64, 1},
 		{math.MaxFloat64, math.MaxFloat64, math.MaxFloat64}, {5e-324, 1e-323, 0, 5e-324}, {94.1, 94.1, math.Nextafter(94.1, 95)},
 		{0.01, 0.2, 0.9, 0, 1}, {1e-300, 1e300, -1e300, 2, 3, 4, 5, 6, 7, 8, 9, 10},
 	}
 )
+
+// fiveEach are ordinary samples of one length, for what takes several together.
+var fiveEach = [][]float64{{94.1, 93.2, 95, 92.8, 94.4}, {3, 1, 2, 5, 4}, {1, 1, 2, 3, 3}, {0.4, 0.5, 0.3, 0.5, 0.6}}
 
 // generator makes values of any type: of those listed for it, or put together from
 // its parts.
@@ -80,21 +84,23 @@ func (g *generator) of(t reflect.Type) reflect.Value {
 	return v
 }
 
-// align cuts samples that come together, half of the time, to one length.
+// align makes samples that come together, half of the time, equally long: it cuts
+// them, or takes ordinary ones instead.
 func (g *generator) align(args []reflect.Value) {
 	sample := reflect.TypeFor[[]float64]()
-	if g.rng.IntN(2) == 0 {
-		return
-	}
-	least := math.MaxInt
+	least, how := math.MaxInt, g.rng.IntN(4)
 	for _, a := range args {
 		if a.Type() == sample {
 			least = min(least, a.Len())
 		}
 	}
 	for i, a := range args {
-		if a.Type() == sample {
+		switch {
+		case a.Type() != sample:
+		case how == 0:
 			args[i] = a.Slice(0, least)
+		case how == 1:
+			args[i] = copied(reflect.ValueOf(fiveEach[g.rng.IntN(len(fiveEach))]))
 		}
 	}
 }

@@ -6,40 +6,108 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
+// CompositeRule says how the pay factors of several characteristics make one. The
+// zero value is none and is refused.
+type CompositeRule uint8
+
+// The rules.
+const (
+	WeightedSum CompositeRule = iota + 1 // Σ weight·factor
+	Product                              // the product of the factors
+	Lowest                               // the lowest factor
+)
+
+var compositeNames = names[CompositeRule]{WeightedSum: "weighted sum", Product: "product", Lowest: "lowest"}
+
+// String returns the rule in words.
+func (r CompositeRule) String() string { return compositeNames.of(r) }
+
 // Weighted is the pay factor of one characteristic and its weight.
 type Weighted struct {
 	Name   string
 	Factor decimal.Decimal // 1 for full pay
-	Weight decimal.Decimal // more than 0
+	Weight decimal.Decimal // more than 0 for a weighted sum, otherwise 0
 }
 
-// Composite returns the weighted sum of pay factors, rounded by the rule,
+// CompositeTerms say how a composite factor is made of its parts.
+type CompositeTerms struct {
+	Rule     CompositeRule
+	Max      *decimal.Decimal // largest composite factor, nil for none
+	Rounding units.Rounding   // of the composite factor, with a number of places
+}
+
+// Composite returns the pay factor of a lot made of those of its characteristics:
+// by the rule their sum with weights that add up to 1, their product or the lowest
+// of them; then capped, then rounded. It is exact before the rounding.
 //
-//	Σ weight·factor,   Σ weight = 1
-//
-// as contracts combine density, air voids, binder content and the like.
-//
-// Errors are [*stats.InputError] around [ErrWeights] (a weight that is not
-// positive, or a sum other than exactly 1), [ErrDigits], [ErrAbsolute] or
+// Errors are [*stats.InputError] around [ErrMissing] (no parts, no rule),
+// [ErrWeights] (for a weighted sum a weight that is not positive, or a sum other
+// than exactly 1; for the others a weight at all), [ErrDigits], [ErrAbsolute] or
 // [units.ErrRounding].
-func Composite(parts []Weighted, r units.Rounding) (decimal.Decimal, error) {
+//
+// Source: the weighted sum is that of Florida DOT 334-8.3, the lowest that of
+// UFGS 02749.
+func Composite(parts []Weighted, t CompositeTerms) (decimal.Decimal, error) {
 	const fn = "lot.Composite"
-	if err := placed(fn, "r", r); err != nil {
+	if err := checkParts(fn, parts, t); err != nil {
 		return decimal.Decimal{}, err
 	}
-	sum, weights := decimal.Zero, decimal.Zero
+	factor := t.Rule.combine(parts)
+	if t.Max != nil {
+		factor = decimal.Min(factor, *t.Max)
+	}
+	return t.Rounding.Decimal(factor)
+}
+
+func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
+	if err := placed(fn, "t.Rounding", t.Rounding); err != nil {
+		return err
+	}
+	switch {
+	case compositeNames[t.Rule] == "":
+		return refuse(fn, "t.Rule", "", ErrMissing)
+	case t.Max != nil && !fewDigits(*t.Max):
+		return refuse(fn, "t.Max", "", ErrDigits)
+	case len(parts) == 0 || len(parts) > maxParts:
+		return refuse(fn, "parts", "", ErrMissing)
+	}
+	sum := decimal.Zero
 	for i, p := range parts {
 		if !fewDigits(p.Factor) || !fewDigits(p.Weight) {
-			return decimal.Decimal{}, refuseAt(fn, "parts", i, p.Name, ErrDigits)
+			return refuseAt(fn, "parts", i, p.Name, ErrDigits)
 		}
-		if p.Weight.Sign() <= 0 {
-			return decimal.Decimal{}, refuseAt(fn, "parts", i, p.Name+" "+p.Weight.String(), ErrWeights)
+		if weighted := t.Rule == WeightedSum; p.Weight.Sign() < 0 || (p.Weight.Sign() > 0) != weighted {
+			return refuseAt(fn, "parts", i, p.Name+" "+p.Weight.String(), ErrWeights)
 		}
-		weights = weights.Add(p.Weight)
-		sum = sum.Add(p.Weight.Mul(p.Factor))
+		sum = sum.Add(p.Weight)
 	}
-	if !weights.Equal(decimal.NewFromInt(1)) {
-		return decimal.Decimal{}, refuse(fn, "parts", weights.String(), ErrWeights)
+	if t.Rule == WeightedSum && !sum.Equal(decimal.NewFromInt(1)) {
+		return refuse(fn, "parts", sum.String(), ErrWeights)
 	}
-	return r.Decimal(sum)
+	return nil
+}
+
+// maxParts bounds the digits of a product.
+const maxParts = 100
+
+func (r CompositeRule) combine(parts []Weighted) decimal.Decimal {
+	switch r {
+	case WeightedSum:
+		sum := decimal.Zero
+		for _, p := range parts {
+			sum = sum.Add(p.Weight.Mul(p.Factor))
+		}
+		return sum
+	case Product:
+		product := decimal.NewFromInt(1)
+		for _, p := range parts {
+			product = product.Mul(p.Factor)
+		}
+		return product
+	}
+	lowest := parts[0].Factor
+	for _, p := range parts[1:] {
+		lowest = decimal.Min(lowest, p.Factor)
+	}
+	return lowest
 }

@@ -25,6 +25,20 @@
 // takes decimals as they were recorded and a contract written as data; it
 // computes in exact rational arithmetic, rounds only where the plan says, decides
 // every comparison exactly and returns the working, so that a person can redo it.
+// It gives the same bits on every processor.
+//
+// # A contract as data
+//
+// [Terms] say all that moves a decision: limits, how the measure is estimated (the
+// formula, whole rows of the exact table, ranges, mean deviation, moving averages),
+// each rounding, the outlier screen, single results, small lots, retests, the pay
+// schedule by measure and number of results, a second pass, caps and how the factor
+// enters a composite. [NewPlan] checks them once. Nothing has a default: what is
+// optional is a pointer, and an enum whose first value would be a choice is refused
+// until the choice is made. No published schedule is built in.
+//
+// Plans, lots and evaluations are stored as versioned JSON ([ParsePlan], [ParseLot],
+// [ParseEvaluation]) in which recorded numbers are texts and nothing unknown passes.
 //
 // The contract documents and the responsible engineer decide on acceptance,
 // removal and retest; this package computes.

@@ -19,13 +19,22 @@ var (
 	ErrNoID        = errors.New("has no id")
 	ErrDigits      = errors.New("more than 30 digits")
 	ErrNegative    = errors.New("must not be negative")
-	ErrMissing     = errors.New("is missing from the plan")
+	ErrMissing     = errors.New("is missing")
 	ErrAbsolute    = errors.New("needs a number of places, the absolute method has none")
 	ErrOrder       = errors.New("must be above the one before")
 	ErrNotCovered  = errors.New("below the start of the schedule")
 	ErrWeights     = errors.New("weights must be positive and add up to 1")
 	ErrEmptyPlan   = errors.New("the plan is empty; make it with NewPlan")
 	ErrOutOfDomain = errors.New("out of range")
+	ErrUnused      = errors.New("does not belong to what was chosen")
+	ErrText        = errors.New("is not a line of plain text of at most 1000 bytes")
+	ErrRetest      = errors.New("retest is not allowed")
+	ErrRemoval     = errors.New("result may not be removed")
+	ErrOtherLot    = errors.New("is the evaluation of another lot")
+	ErrNoSchedule  = errors.New("the plan has no pay schedule")
+	ErrNoNeighbour = errors.New("there is no lot to join")
+	ErrNoRange     = errors.New("the ranges of all groups are zero although the results differ")
+	ErrNoConstant  = errors.New("the plan has no range constant")
 )
 
 // Codes of the warnings that functions of this package give.
@@ -36,6 +45,10 @@ const (
 	WarnTwoGroups     stats.WarningCode = "two-groups"     // a gap parts the results in two
 	WarnOutlier       stats.WarningCode = "outlier"        // the screen of the plan flags a result
 	WarnFarResult     stats.WarningCode = "far-result"     // one result alone makes much of the spread
+	WarnMixedOrigins  stats.WarningCode = "mixed-origins"  // results of one lot were measured in different ways
+	WarnIndividual    stats.WarningCode = "individual"     // a result is outside the limits for single results
+	WarnSmallLot      stats.WarningCode = "small-lot"      // judged by the rule for small lots
+	WarnReopened      stats.WarningCode = "reopened"       // a lot that could stand alone is judged anew
 	WarnScreenSkipped stats.WarningCode = "screen-skipped" // too few results for the screen of the plan
 )
 

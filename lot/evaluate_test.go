@@ -36,8 +36,8 @@ func terms(t testing.TB, l lot.Limits) lot.Terms {
 		t.Fatal(err)
 	}
 	return lot.Terms{Name: "invented", Characteristic: "mat density", Unit: "% of maximum theoretical density",
-		Limits: l, Plausible: lot.Between(0.5, 110),
-		Rounding: lot.RoundingPolicy{Value: absolute, Mean: absolute, StdDev: absolute, Q: absolute, PWL: absolute, Factor: halfEven(4), Money: halfEven(2)},
+		GmmSource: "mean of day", Limits: l, Plausible: lot.Between(0.5, 110), Estimation: lot.Estimation{Method: lot.ExactWithin},
+		Rounding: lot.RoundingPolicy{Value: absolute, Mean: absolute, StdDev: absolute, Q: absolute, Measure: absolute, Factor: halfEven(4), Money: halfEven(2)},
 		Schedule: schedule, UnitPrice: d("82.40"), QuantityUnit: "t", Currency: "USD"}
 }
 
@@ -72,7 +72,7 @@ func TestRoundingFlipsAStep(t *testing.T) {
 	if err != nil || rounded.QL.Used != "1.23" || math.Abs(rounded.PWL.Exact-90.025066) > 5e-7 || rounded.Factor.Used != "1.0200" || !has(rounded.Warnings, lot.WarnRounding) {
 		t.Errorf("Q to 0.01: %+v, %+v, %v, %v", rounded.PWL, rounded.Factor, rounded.Warnings, err)
 	}
-	tt.Rounding.Q, tt.Rounding.PWL = absolute, halfEven(0)
+	tt.Rounding.Q, tt.Rounding.Measure = absolute, halfEven(0)
 	whole, err := plan(t, tt).Evaluate(l)
 	if err != nil || whole.PWL.Used != "90" || whole.Decision != lot.Accepted || !has(whole.Warnings, lot.WarnRounding) {
 		t.Errorf("PWL to 1: %+v, %v, %v", whole.PWL, whole.Decision, err)
@@ -166,7 +166,7 @@ func TestRejectedLotIsNotPaid(t *testing.T) {
 
 func TestDiagnosticsDoNotChangeTheNumber(t *testing.T) {
 	c := terms(t, lot.AtLeast(92))
-	c.Outlier = &lot.OutlierPolicy{Side: stats.Low, Alpha: 0.05, MinN: 4}
+	c.Outlier = &lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.Low, Alpha: 0.05, MinN: 4}
 	p := plan(t, c)
 	groups, err := p.Evaluate(lotOf("91.2", "91.3", "91.4", "95.6", "95.7", "95.8"))
 	if err != nil || math.Abs(groups.PWL.Exact-72.145859) > 5e-7 || groups.WithinCount != 3 || !has(groups.Warnings, lot.WarnTwoGroups) {
@@ -262,9 +262,11 @@ func TestNewPlanRefuses(t *testing.T) {
 		{"a schedule that starts late", func(t *lot.Terms) { t.Schedule = late }, lot.ErrNotCovered},
 		{"a negative price", func(t *lot.Terms) { t.UnitPrice = d("-1") }, lot.ErrNegative},
 		{"an endless price", func(t *lot.Terms) { t.UnitPrice = decimal.New(1, 1<<30) }, lot.ErrDigits},
-		{"a screen of two", func(t *lot.Terms) { t.Outlier = &lot.OutlierPolicy{Side: stats.Low, Alpha: 0.05, MinN: 2} }, stats.ErrParameter},
-		{"a screen without alpha", func(t *lot.Terms) { t.Outlier = &lot.OutlierPolicy{Side: stats.Low, MinN: 4} }, stats.ErrLevel},
-		{"a screen without side", func(t *lot.Terms) { t.Outlier = &lot.OutlierPolicy{Alpha: 0.05, MinN: 4} }, stats.ErrParameter},
+		{"a screen of two", func(t *lot.Terms) {
+			t.Outlier = &lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.Low, Alpha: 0.05, MinN: 2}
+		}, stats.ErrParameter},
+		{"a screen without alpha", func(t *lot.Terms) { t.Outlier = &lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.Low, MinN: 4} }, stats.ErrLevel},
+		{"a screen without side", func(t *lot.Terms) { t.Outlier = &lot.OutlierPolicy{Test: lot.GrubbsTest, Alpha: 0.05, MinN: 4} }, stats.ErrParameter},
 		{"endless limits", func(t *lot.Terms) { t.Limits = lot.AtLeastDecimal(decimal.New(1, -1<<30)) }, lot.ErrDigits},
 	} {
 		c := terms(t, lot.AtLeast(92))
@@ -278,7 +280,7 @@ func TestNewPlanRefuses(t *testing.T) {
 // A plan does not change with the terms it was made from.
 func TestPlanIsImmutable(t *testing.T) {
 	c := terms(t, lot.AtLeast(92))
-	c.Outlier = &lot.OutlierPolicy{Side: stats.Low, Alpha: 0.05, MinN: 4}
+	c.Outlier = &lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.Low, Alpha: 0.05, MinN: 4}
 	p := plan(t, c)
 	c.Outlier.Alpha = 0.5
 	p.Terms().Outlier.Alpha = 0.6
@@ -324,7 +326,7 @@ func TestAuditedAgreesWithFloat(t *testing.T) {
 // from the exact value must agree with that, ties among them.
 func TestExactRoundingAtFour(t *testing.T) {
 	c := terms(t, lot.AtLeast(92))
-	c.Rounding.Q, c.Rounding.PWL = halfEven(3), halfEven(1)
+	c.Rounding.Q, c.Rounding.Measure = halfEven(3), halfEven(1)
 	p := plan(t, c)
 	rng := rand.New(rand.NewPCG(17, 18))
 	for range 500 {
@@ -370,8 +372,8 @@ func ExamplePlan_Evaluate() {
 	}
 	plan, err := lot.NewPlan(lot.Terms{
 		Name: "invented", Characteristic: "mat density", Unit: "% of maximum theoretical density",
-		Limits: lot.AtLeast(92.0), Plausible: lot.Between(80, 102),
-		Rounding: lot.RoundingPolicy{Value: asIs, Mean: asIs, StdDev: asIs, Q: asIs, PWL: halfEven(2), Factor: halfEven(3), Money: halfEven(2)},
+		GmmSource: "mean of day", Limits: lot.AtLeast(92.0), Plausible: lot.Between(80, 102), Estimation: lot.Estimation{Method: lot.ExactWithin},
+		Rounding: lot.RoundingPolicy{Value: asIs, Mean: asIs, StdDev: asIs, Q: asIs, Measure: halfEven(2), Factor: halfEven(3), Money: halfEven(2)},
 		Schedule: schedule, UnitPrice: dec("82.40"), QuantityUnit: "t", Currency: "USD"})
 	if err != nil {
 		fmt.Println(err)

@@ -2,6 +2,7 @@ package lot
 
 import (
 	"math/big"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/densilot/densilot/units"
@@ -12,7 +13,7 @@ const piDigits = "3.141592653589793238462643383279502884197169399375105820974944
 
 func TestPi(t *testing.T) {
 	want, _ := new(big.Rat).SetString(piDigits)
-	got, _ := pi(512).Rat(nil)
+	got := new(big.Rat).SetFrac(pi(512), new(big.Int).Lsh(one, 512))
 	if d := new(big.Rat).Sub(got, want); d.Abs(d).Cmp(big.NewRat(1, 1).SetFrac(big.NewInt(1), new(big.Int).Exp(big.NewInt(10), big.NewInt(98), nil))) > 0 {
 		t.Errorf("π is off by %s", d.FloatString(110))
 	}
@@ -109,13 +110,43 @@ func TestFractionBelow(t *testing.T) {
 		{101, big.NewRat(99, 100), "1.0"},
 	} {
 		want, _ := new(big.Rat).SetString(tt.want)
-		got := fractionBelow(root{1, tt.square}, tt.n).approx(128)
+		got := near(fractionBelow(root{1, tt.square}, tt.n), 128)
 		if d := new(big.Rat).Sub(got, want); d.Abs(d).Cmp(new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Exp(big.NewInt(10), big.NewInt(37), nil))) > 0 {
 			t.Errorf("n = %d, y² = %v: %s, want %s", tt.n, tt.square, got.FloatString(40), tt.want)
 		}
-		mirror := fractionBelow(root{-1, tt.square}, tt.n).approx(128)
-		if s := mirror.Add(mirror, got); s.Sub(s, big.NewRat(1, 1)).Abs(s).Cmp(radius(120)) > 0 {
+		mirror := near(fractionBelow(root{-1, tt.square}, tt.n), 128)
+		if s := mirror.Add(mirror, got); s.Sub(s, big.NewRat(1, 1)).Abs(s).Cmp(new(big.Rat).SetFrac(one, new(big.Int).Lsh(one, 120))) > 0 {
 			t.Errorf("n = %d, y² = %v: the tails do not add up to 1", tt.n, tt.square)
 		}
 	}
+}
+
+// near returns the number within 2^-bits.
+func near(r real, bits uint) *big.Rat {
+	return new(big.Rat).SetFrac(r.scaled(bits), new(big.Int).Lsh(one, bits))
+}
+
+// The defining property, at squares, next to them and at numbers of every size.
+func TestFloorSqrt(t *testing.T) {
+	rng := rand.New(rand.NewPCG(51, 52))
+	check := func(x *big.Int) {
+		y := floorSqrt(x)
+		next := new(big.Int).Add(y, one)
+		if new(big.Int).Mul(y, y).Cmp(x) > 0 || next.Mul(next, next).Cmp(x) <= 0 {
+			t.Errorf("√%v = %v", x, y)
+		}
+	}
+	for i := range 3000 {
+		x := new(big.Int).SetUint64(rng.Uint64())
+		x.Lsh(x, uint(i/5)).Add(x, new(big.Int).SetUint64(rng.Uint64()))
+		check(x)
+		square := x.Mul(x, x)
+		check(square)
+		check(new(big.Int).Sub(square, one))
+	}
+	for n := range uint(700) {
+		check(new(big.Int).Lsh(one, n))
+		check(new(big.Int).Sub(new(big.Int).Lsh(one, n), one))
+	}
+	check(new(big.Int))
 }

@@ -22,67 +22,110 @@ func (w *working) add(s units.Step) {
 	}
 }
 
+// judgement is what an estimate needs of a plan.
+type judgement struct {
+	fn        string // for errors
+	limits    *limitPair
+	estimator Estimation
+	rounding  RoundingPolicy
+}
+
+func (t *Terms) judgement(fn string) judgement {
+	return judgement{fn, t.Limits.pair(), t.Estimation, t.Rounding}
+}
+
 // exactEstimate is the estimate with its numbers still exact.
 type exactEstimate struct {
 	mean, stdDev Number
 	ql, qu       *Number
 	lower, upper *Number
-	pwl          real // as used further
-	pwlNumber    Number
+	measure      real // as used further
+	number       Number
 	constant     bool
 	atLimit      bool
 }
 
-// estimateExact is EstimateWithin in exact arithmetic, with the rounding of a
-// plan. values are at least 3.
-func estimateExact(fn string, values []*big.Rat, limits Limits, r RoundingPolicy, w *working) (exactEstimate, error) {
-	l, mean := limits.pair(), meanOf(values)
-	variance := varianceOf(values, mean)
+// estimate works out the measure of values, which are as many as the estimator
+// needs.
+func (j judgement) estimate(values []*big.Rat, w *working) (exactEstimate, error) {
+	mean, variance := momentsOf(values)
 	e := exactEstimate{constant: variance.Sign() == 0}
-	usedMean := rational(mean).apply(r.Mean)
-	e.mean = number(rational(mean), usedMean, r.Mean)
-	w.add(units.Step{What: "mean", Formula: "Σx/n", Numbers: sumText(values), Value: units.ExactText(mean), Rounded: e.mean.Used, Rounding: r.Mean.Rule()})
-	s := root{sign: variance.Sign(), square: variance}
-	usedS := s.apply(r.StdDev)
-	e.stdDev = number(s.real(), usedS.real(), r.StdDev)
-	w.add(units.Step{What: "standard deviation", Formula: "√(Σ(x - mean)²/(n - 1))", Numbers: fmt.Sprintf("√(%s/%d)", units.ExactText(new(big.Rat).Mul(variance, big.NewRat(int64(len(values)-1), 1))), len(values)-1),
-		Value: textOf(s.real()), Rounded: e.stdDev.Used, Rounding: r.StdDev.Rule()})
-	if e.constant {
-		e.ofConstant(values[0], l, r, w)
+	usedMean := rational(mean).apply(j.rounding.Mean)
+	e.mean = number(rational(mean), usedMean, j.rounding.Mean)
+	w.add(units.Step{What: "mean", Formula: "Σx/n", Numbers: sumText(values), Value: units.ExactText(mean), Rounded: e.mean.Used, Rounding: j.rounding.Mean.Rule()})
+	switch j.estimator.Method {
+	case MeanDeviation:
+		j.deviation(&e, values, w)
+		return e, nil
+	case AverageWithin:
+		j.averages(&e, values, w)
 		return e, nil
 	}
-	if usedS.sign == 0 {
-		return exactEstimate{}, refuse(fn, "standard deviation", textOf(s.real()), ErrRoundedAway)
+	usedS, err := j.spread(&e, values, variance, w)
+	if err != nil {
+		return exactEstimate{}, err
 	}
-	e.ofSpread(usedMean.exact, usedS, len(values), l, r, w)
+	if e.constant {
+		j.ofConstant(&e, values[0], w)
+		return e, nil
+	}
+	j.ofSpread(&e, usedMean.exact, usedS, len(values), w)
 	return e, nil
+}
+
+// spread works out the standard deviation.
+func (j judgement) spread(e *exactEstimate, values []*big.Rat, variance *big.Rat, w *working) (root, error) {
+	s, step := root{variance.Sign(), variance}, units.Step{What: "standard deviation"}
+	if j.estimator.Method == RangeWithin {
+		var err error
+		if s, step, err = j.ofRanges(values); err != nil {
+			return root{}, err
+		}
+	} else if w != nil {
+		free := int64(len(values) - 1)
+		step.Formula = "√(Σ(x - mean)²/(n - 1))"
+		step.Numbers = fmt.Sprintf("√(%s/%d)", units.ExactText(new(big.Rat).Mul(variance, big.NewRat(free, 1))), free)
+	}
+	exact := s.real()
+	used, usedReal := s.apply(exact, j.rounding.StdDev)
+	e.stdDev = number(exact, usedReal, j.rounding.StdDev)
+	step.Value, step.Rounded, step.Rounding = textOf(exact), e.stdDev.Used, j.rounding.StdDev.Rule()
+	w.add(step)
+	switch {
+	case e.constant || used.sign > 0:
+		return used, nil
+	case s.sign == 0:
+		return root{}, refuse(j.fn, "l.Results", "", ErrNoRange)
+	}
+	return root{}, refuse(j.fn, "standard deviation", textOf(exact), ErrRoundedAway)
 }
 
 // ofConstant compares the one value with the limits, so that no rounding of a
 // mean can put it on the wrong side.
-func (e *exactEstimate) ofConstant(x *big.Rat, l *limitPair, r RoundingPolicy, w *working) {
-	pwl := integer(0)
+func (j judgement) ofConstant(e *exactEstimate, x *big.Rat, w *working) {
+	l := j.limits
+	pwl, where := integer(0), "outside"
 	if l.contains(x) {
-		pwl = integer(100)
+		pwl, where = integer(100), "within"
 	}
 	e.atLimit = l.lower != nil && x.Cmp(l.lower.exact) == 0 || l.upper != nil && x.Cmp(l.upper.exact) == 0
-	e.finish(pwl, r, w, "all results are equal and "+map[bool]string{true: "within", false: "outside"}[pwl.exact.Sign() > 0]+" the limits ("+Limits{l}.String()+")", "")
+	j.finish(e, pwl, pwl, units.Step{What: "percent within limits", Formula: "all results are equal and " + where + " the limits (" + Limits{l}.String() + ")"}, w)
 }
 
 // ofSpread takes off the tail beyond each limit.
-func (e *exactEstimate) ofSpread(mean *big.Rat, s root, n int, l *limitPair, r RoundingPolicy, w *working) {
-	beyond := integer(0)
+func (j judgement) ofSpread(e *exactEstimate, mean *big.Rat, s root, n int, w *working) {
+	exact, used := integer(0), integer(0)
 	var names, numbers []string
-	if l.lower != nil {
-		side := sideOf("L", "mean - L", new(big.Rat).Sub(mean, l.lower.exact), s, n, r, w)
+	if l := j.limits.lower; l != nil {
+		side := j.sideOf("L", "mean - L", new(big.Rat).Sub(mean, l.exact), s, e.stdDev.Used, n, w)
 		e.ql, e.lower = &side.q, &side.within
-		beyond = beyond.plus(side.beyond)
+		exact, used = exact.plus(side.beyond), used.plus(side.usedBeyond)
 		names, numbers = append(names, "PWL_L"), append(numbers, side.within.Used)
 	}
-	if l.upper != nil {
-		side := sideOf("U", "U - mean", new(big.Rat).Sub(l.upper.exact, mean), s, n, r, w)
+	if u := j.limits.upper; u != nil {
+		side := j.sideOf("U", "U - mean", new(big.Rat).Sub(u.exact, mean), s, e.stdDev.Used, n, w)
 		e.qu, e.upper = &side.q, &side.within
-		beyond = beyond.plus(side.beyond)
+		exact, used = exact.plus(side.beyond), used.plus(side.usedBeyond)
 		names, numbers = append(names, "PWL_U"), append(numbers, side.within.Used)
 	}
 	formula := strings.Join(names, " + ")
@@ -90,113 +133,27 @@ func (e *exactEstimate) ofSpread(mean *big.Rat, s root, n int, l *limitPair, r R
 		formula += " - 100"
 		numbers = []string{numbers[0], "+", numbers[1], "- 100"}
 	}
-	e.finish(beyond.linear(big.NewRat(100, 1), big.NewRat(-100, 1)), r, w, formula, strings.Join(numbers, " "))
+	j.finish(e, percentLess(exact), percentLess(used), units.Step{What: "percent within limits", Formula: formula, Numbers: strings.Join(numbers, " ")}, w)
 }
 
-func (e *exactEstimate) finish(pwl real, r RoundingPolicy, w *working, formula, numbers string) {
-	e.pwl = pwl.apply(r.PWL)
-	e.pwlNumber = number(pwl, e.pwl, r.PWL)
-	w.add(units.Step{What: "percent within limits", Formula: formula, Numbers: numbers, Value: textOf(pwl), Rounded: e.pwlNumber.Used, Rounding: r.PWL.Rule()})
-}
+var hundred, minusHundred = big.NewRat(100, 1), big.NewRat(-100, 1)
 
-// side is what one limit contributes.
-type side struct {
-	q, within Number
-	beyond    real // fraction beyond the limit
-}
-
-func sideOf(name, formula string, distance *big.Rat, s root, n int, r RoundingPolicy, w *working) side {
-	q := rootOf(distance).over(s)
-	used := q.apply(r.Q)
-	y := root{used.sign, new(big.Rat).Mul(used.square, big.NewRat(int64(n), int64(n-1)*int64(n-1)))}
-	out := side{q: number(q.real(), used.real(), r.Q), beyond: fractionBelow(y.negative(), n)}
-	w.add(units.Step{What: "Q_" + name, Formula: "(" + formula + ")/s", Numbers: fmt.Sprintf("%s/%s", units.ExactText(distance), textOf(s.real())),
-		Value: textOf(q.real()), Rounded: out.q.Used, Rounding: r.Q.Rule()})
-	within := out.beyond.linear(big.NewRat(100, 1), big.NewRat(-100, 1))
-	out.within = number(within, within, units.Rounding{Method: units.Absolute})
-	w.addSide(name, n, out, y)
-	return out
-}
-
-// addSide notes y, which the closed forms are written in, and the percentage.
-func (w *working) addSide(name string, n int, s side, y root) {
-	yText := textOf(y.real())
-	w.add(units.Step{What: "y_" + name, Formula: fmt.Sprintf("Q_%s·√n/(n - 1)", name), Numbers: fmt.Sprintf("%s·√%d/%d", s.q.Used, n, n-1), Value: yText})
-	formula, numbers := "", ""
-	switch {
-	case y.square.Cmp(big.NewRat(1, 1)) < 0:
-		formula = closedForm(n)
-		numbers = strings.ReplaceAll(formula, "y", yText)
-	case y.sign > 0:
-		formula = "100 because y is at least 1"
-	default:
-		formula = "0 because y is at most -1"
+// percentLess returns 100·(1 - x), at least 0: with a table whose indices are
+// rounded, or with a rounded mean, the tails may add up to more than all.
+func percentLess(x real) real {
+	if x.compare(big.NewRat(1, 1)) >= 0 {
+		return integer(0)
 	}
-	w.add(units.Step{What: "PWL_" + name, Formula: formula, Numbers: numbers, Value: s.within.Used})
+	return x.linear(hundred, minusHundred)
 }
 
-// closedForm writes the estimate for n results in y. From 9 results on the form is
-// too long for a line and the incomplete beta function stands for it.
-func closedForm(n int) string {
-	switch n {
-	case 3:
-		return "50 + 100/π·asin(y)"
-	case 4:
-		return "50 + 50·(y)"
-	case 5:
-		return "50 + 100/π·(asin(y) + (y)·√(1 - (y)²))"
-	case 6:
-		return "50 + 50·(y)·(1 + (1 - (y)²)/2)"
-	case 7:
-		return "50 + 100/π·(asin(y) + (y)·√(1 - (y)²)·(1 + 2/3·(1 - (y)²)))"
-	case 8:
-		return "50 + 50·(y)·(1 + (1 - (y)²)/2 + 3/8·(1 - (y)²)²)"
-	}
-	return fmt.Sprintf("100·I_x(%g, %g) at x = (1 + (y))/2", float64(n)/2-1, float64(n)/2-1)
-}
-
-// apply rounds r by a rule; absolute leaves it.
-func (r real) apply(rule units.Rounding) real {
-	if rule.Method == units.Absolute {
-		return r
-	}
-	return rational(r.round(rule))
-}
-
-// apply rounds a root by a rule; absolute leaves it.
-func (r root) apply(rule units.Rounding) root {
-	if rule.Method == units.Absolute {
-		return r
-	}
-	return rootOf(r.real().round(rule))
-}
-
-// number describes a number before and after rounding.
-func number(exact, used real, rule units.Rounding) Number {
-	n := Number{Exact: exact.float(), Used: textOf(used)}
-	if rule.Method != units.Absolute {
-		n.Used = used.exact.FloatString(max(0, rule.Places))
-	}
-	return n
-}
-
-func textOf(r real) string { return units.ExactText(r.approx(firstBits)) }
-
-func meanOf(values []*big.Rat) *big.Rat {
-	sum := new(big.Rat)
-	for _, v := range values {
-		sum.Add(sum, v)
-	}
-	return sum.Quo(sum, big.NewRat(int64(len(values)), 1))
-}
-
-func varianceOf(values []*big.Rat, mean *big.Rat) *big.Rat {
-	sum := new(big.Rat)
-	for _, v := range values {
-		d := new(big.Rat).Sub(v, mean)
-		sum.Add(sum, d.Mul(d, d))
-	}
-	return sum.Quo(sum, big.NewRat(int64(len(values)-1), 1))
+// finish rounds the measure. exact is what the formula gives, used what the method
+// of the plan makes of it before rounding.
+func (j judgement) finish(e *exactEstimate, exact, used real, step units.Step, w *working) {
+	e.measure = used.apply(j.rounding.Measure)
+	e.number = number(exact, e.measure, j.rounding.Measure)
+	step.Value, step.Rounded, step.Rounding = textOf(used), e.number.Used, j.rounding.Measure.Rule()
+	w.add(step)
 }
 
 func sumText(values []*big.Rat) string {

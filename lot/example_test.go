@@ -88,7 +88,7 @@ func ExampleComposite() {
 	f, err := lot.Composite([]lot.Weighted{
 		{Name: "density", Factor: dec("0.95"), Weight: dec("0.6")},
 		{Name: "air voids", Factor: dec("1.02"), Weight: dec("0.4")},
-	}, units.Rounding{Method: units.HalfEven, Places: 3})
+	}, lot.CompositeTerms{Rule: lot.WeightedSum, Rounding: units.Rounding{Method: units.HalfEven, Places: 3}})
 	fmt.Println(f, err)
 	// Output: 0.978 <nil>
 }
@@ -102,7 +102,8 @@ func ExampleMeanAbsoluteDeviation() {
 }
 
 func ExampleNewPlan() {
-	_, err := lot.NewPlan(lot.Terms{Name: "invented", Characteristic: "mat density", Unit: "% of maximum theoretical density", QuantityUnit: "t", Currency: "USD"})
+	_, err := lot.NewPlan(lot.Terms{Name: "invented", Characteristic: "mat density", Unit: "% of maximum theoretical density",
+		GmmSource: "mean of day", QuantityUnit: "t", Currency: "USD", Estimation: lot.Estimation{Method: lot.ExactWithin}, Plausible: lot.Between(80, 102)})
 	fmt.Println(err)
 	// Output: lot.NewPlan: t.Limits: no limit given
 }

@@ -189,8 +189,14 @@ func digits(d decimal.Decimal) string { return d.StringFixed(max(0, -d.Exponent(
 // arithmetic fill the memory.
 const maxDigits = 30
 
+// fewDigits reports whether the plain text of d, zeros before and behind included,
+// is one that [units.ParseDecimal] takes back.
 func fewDigits(d decimal.Decimal) bool {
-	return d.Exponent() >= -maxDigits && d.Exponent() <= maxDigits && d.NumDigits() <= maxDigits
+	exponent := int(d.Exponent())
+	if exponent < -maxDigits || exponent > maxDigits {
+		return false
+	}
+	return max(1, d.NumDigits()+exponent)+max(0, -exponent) <= maxDigits
 }
 
 func isFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

@@ -2,6 +2,7 @@ package lot
 
 import (
 	"math/big"
+	"strings"
 
 	"github.com/densilot/densilot/units"
 )
@@ -9,6 +10,9 @@ import (
 // real is a number that is known exactly: either as a rational, or by a procedure
 // that comes as close as it is asked to. Rounding and comparing ask for more bits
 // until the answer is certain. A real belongs to one evaluation and is not shared.
+//
+// What is not rational is held as a whole number of 2^-bits, because a [big.Rat]
+// looks for common factors at every step and a power of two has none to offer.
 type real struct {
 	exact *big.Rat    // nil where the number is not rational
 	limit *refinement // nil where it is
@@ -16,21 +20,22 @@ type real struct {
 
 // refinement keeps the closest value that was asked for so far.
 type refinement struct {
-	near  func(bits uint) *big.Float // within 2^-bits of the number
-	chunk uint                       // bits are asked for in multiples of this
+	near  func(bits uint) *big.Int // within 1 of the number times 2^bits
+	size  int                      // the number is below 2^size, either way
+	chunk uint                     // bits are asked for in multiples of this
 	bits  uint
-	value *big.Rat
+	value *big.Int
 }
 
 // refined makes a real of a procedure that costs much. It is asked in chunks, so
 // that the few more bits which a formula around it needs cost nothing.
-func refined(near func(bits uint) *big.Float) real {
-	return real{limit: &refinement{near: near, chunk: 96}}
+func refined(size int, near func(bits uint) *big.Int) real {
+	return real{limit: &refinement{near: near, size: size, chunk: 128}}
 }
 
 // derived makes a real of a cheap formula of other reals.
-func derived(near func(bits uint) *big.Float) real {
-	return real{limit: &refinement{near: near, chunk: 1}}
+func derived(size int, near func(bits uint) *big.Int) real {
+	return real{limit: &refinement{near: near, size: size, chunk: 16}}
 }
 
 // firstBits is the first precision asked for: 20 decimals, enough for a float64
@@ -42,58 +47,42 @@ const (
 	enoughBits = 32 * firstBits
 )
 
+var one = big.NewInt(1)
+
 func rational(x *big.Rat) real { return real{exact: x} }
 
 func integer(n int64) real { return real{exact: big.NewRat(n, 1)} }
 
-// approx returns the number within 2^-bits.
-func (r real) approx(bits uint) *big.Rat {
+// scaled returns a whole number within 1 of r·2^bits.
+func (r real) scaled(bits uint) *big.Int {
 	if r.exact != nil {
-		return r.exact
+		return nearestQuotient(new(big.Int).Lsh(r.exact.Num(), bits), r.exact.Denom())
 	}
-	if r.limit.bits < bits {
-		bits = (bits + r.limit.chunk - 1) / r.limit.chunk * r.limit.chunk
-		r.limit.value, _ = r.limit.near(bits).Rat(nil)
-		r.limit.bits = bits
+	if r.limit.bits < bits || r.limit.value == nil {
+		r.limit.bits = (bits + r.limit.chunk - 1) / r.limit.chunk * r.limit.chunk
+		r.limit.value = r.limit.near(r.limit.bits)
 	}
-	return r.limit.value
+	return dropBits(r.limit.value, r.limit.bits-bits)
 }
+
+// size returns s with |r| < 2^s.
+func (r real) size() int {
+	if r.exact != nil {
+		return sizeOf(r.exact)
+	}
+	return r.limit.size
+}
+
+func sizeOf(x *big.Rat) int { return x.Num().BitLen() - x.Denom().BitLen() + 1 }
 
 // float returns the nearest float64, but for the last bit.
 func (r real) float() float64 {
-	f, _ := r.approx(firstBits).Float64()
-	return f
-}
-
-// linear returns a + b·r.
-func (r real) linear(a, b *big.Rat) real {
-	at := func(x *big.Rat) *big.Rat {
-		y := new(big.Rat).Mul(b, x)
-		return y.Add(y, a)
-	}
 	if r.exact != nil {
-		return rational(at(r.exact))
+		f, _ := r.exact.Float64()
+		return f
 	}
-	extra := uint(max(0, b.Num().BitLen()-b.Denom().BitLen()+2))
-	return derived(func(bits uint) *big.Float {
-		return floatOf(at(r.approx(bits+extra+2)), bits+2)
-	})
-}
-
-// plus returns r + other.
-func (r real) plus(other real) real {
-	if r.exact != nil && other.exact != nil {
-		return rational(new(big.Rat).Add(r.exact, other.exact))
-	}
-	return derived(func(bits uint) *big.Float {
-		return floatOf(new(big.Rat).Add(r.approx(bits+2), other.approx(bits+2)), bits+2)
-	})
-}
-
-// floatOf rounds x to within 2^-bits.
-func floatOf(x *big.Rat, bits uint) *big.Float {
-	whole := max(0, x.Num().BitLen()-x.Denom().BitLen())
-	return new(big.Float).SetPrec(bits + uint(whole) + 4).SetRat(x)
+	f, _ := new(big.Float).SetMantExp(new(big.Float).SetInt(r.scaled(firstBits)), -firstBits).Float64()
+	return f
 }
 
 // compare returns the sign of r - c.
@@ -102,8 +91,9 @@ func (r real) compare(c *big.Rat) int {
 		return r.exact.Cmp(c)
 	}
 	for bits := uint(firstBits); bits <= enoughBits; bits *= 2 {
-		off := new(big.Rat).Sub(r.approx(bits), c)
-		if new(big.Rat).Abs(off).Cmp(radius(bits)) > 0 {
+		off := new(big.Int).Mul(r.scaled(bits), c.Denom())
+		off.Sub(off, new(big.Int).Lsh(c.Num(), bits))
+		if off.CmpAbs(c.Denom()) > 0 {
 			return off.Sign()
 		}
 	}
@@ -117,27 +107,90 @@ func (r real) round(rule units.Rounding) *big.Rat {
 		return roundRat(rule, r.exact)
 	}
 	for bits := uint(firstBits); bits <= enoughBits; bits *= 2 {
-		x := r.approx(bits)
-		lo := roundRat(rule, new(big.Rat).Sub(x, radius(bits)))
-		hi := roundRat(rule, new(big.Rat).Add(x, radius(bits)))
+		x := r.scaled(bits)
+		lo := nearestStep(new(big.Int).Sub(x, big.NewInt(2)), bits, rule.Places)
+		hi := nearestStep(new(big.Int).Add(x, big.NewInt(2)), bits, rule.Places)
 		if lo.Cmp(hi) == 0 {
-			return lo
+			return inPlaces(lo, rule.Places)
 		}
 	}
-	return roundRat(rule, tieNear(r.approx(enoughBits), rule.Places))
+	return roundRat(rule, r.tieNear(rule.Places))
 }
 
-// tieNear returns the half step nearest to x.
-func tieNear(x *big.Rat, places int) *big.Rat {
-	fine := units.Rounding{Method: units.HalfEven, Places: places}
-	half := big.NewRat(1, 2)
-	step := roundRat(fine, new(big.Rat).Mul(x, big.NewRat(2, 1)))
-	return step.Mul(step, half)
+// nearestStep returns x/2^bits in whole steps of 10^-places. An end of an interval
+// on a tie may go either way: the other end is then on one side of it.
+func nearestStep(x *big.Int, bits uint, places int) *big.Int {
+	num, den := x, new(big.Int).Lsh(one, bits)
+	if places >= 0 {
+		num = new(big.Int).Mul(x, tenTo(places))
+	} else {
+		den.Mul(den, tenTo(-places))
+	}
+	return nearestQuotient(num, den)
 }
 
-// radius returns 2^-bits.
-func radius(bits uint) *big.Rat {
-	return new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Lsh(big.NewInt(1), bits))
+// tieNear returns the half step nearest to r.
+func (r real) tieNear(places int) *big.Rat {
+	twice := new(big.Int).Lsh(r.scaled(enoughBits), 1)
+	halves := inPlaces(nearestStep(twice, enoughBits, places), places)
+	return halves.Mul(halves, big.NewRat(1, 2))
+}
+
+// inPlaces returns steps·10^-places.
+func inPlaces(steps *big.Int, places int) *big.Rat {
+	if places < 0 {
+		return new(big.Rat).SetInt(new(big.Int).Mul(steps, tenTo(-places)))
+	}
+	return new(big.Rat).SetFrac(steps, tenTo(places))
+}
+
+// tenTo returns a power of ten that is not to be changed.
+func tenTo(n int) *big.Int {
+	if n < len(tens) {
+		return tens[n]
+	}
+	return new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil)
+}
+
+var tens = func() (powers [maxDigits + 1]*big.Int) {
+	for n := range powers {
+		powers[n] = new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil)
+	}
+	return powers
+}()
+
+// nearestQuotient returns num/den for den > 0, to within half of 1.
+func nearestQuotient(num, den *big.Int) *big.Int {
+	twice := new(big.Int).Lsh(num, 1)
+	twice.Add(twice, den)
+	return twice.Div(twice, new(big.Int).Lsh(den, 1))
+}
+
+// dropBits returns x/2^bits to within half of 1.
+func dropBits(x *big.Int, bits uint) *big.Int {
+	if bits == 0 {
+		return x
+	}
+	y := new(big.Int).Lsh(one, bits-1)
+	return y.Rsh(y.Add(y, x), bits)
+}
+
+// textOf writes a number for a working, as [units.ExactText] does.
+func textOf(r real) string {
+	const places = 9
+	if r.exact != nil {
+		return units.ExactText(r.exact)
+	}
+	steps := nearestStep(r.scaled(firstBits), firstBits, places)
+	sign := ""
+	if steps.Sign() < 0 {
+		sign = "-"
+	}
+	text := new(big.Int).Abs(steps).String()
+	if missing := places + 1 - len(text); missing > 0 {
+		text = strings.Repeat("0", missing) + text
+	}
+	return sign + text[:len(text)-places] + "." + text[len(text)-places:] + "…"
 }
 
 // roundRat applies a rule that has been validated.

@@ -26,8 +26,8 @@ func (r root) real() real {
 		}
 		return rational(x)
 	}
-	return refined(func(bits uint) *big.Float {
-		x := sqrtOf(r.square, bits+4)
+	return refined(max(0, sizeOf(r.square))/2+1, func(bits uint) *big.Int {
+		x := sqrtScaled(r.square.Num(), r.square.Denom(), bits)
 		if r.sign < 0 {
 			x.Neg(x)
 		}
@@ -35,19 +35,34 @@ func (r root) real() real {
 	})
 }
 
-// ratSqrt returns √x where it is rational, otherwise nil.
+// ratSqrt returns √x where it is rational, otherwise nil. A fraction in its lowest
+// terms is a square where both its numbers are.
 func ratSqrt(x *big.Rat) *big.Rat {
-	num, den := new(big.Int).Sqrt(x.Num()), new(big.Int).Sqrt(x.Denom())
-	root := new(big.Rat).SetFrac(num, den)
-	if new(big.Rat).Mul(root, root).Cmp(x) != 0 {
+	den := intSqrt(x.Denom())
+	if den == nil {
 		return nil
 	}
-	return root
+	num := intSqrt(x.Num())
+	if num == nil {
+		return nil
+	}
+	return new(big.Rat).SetFrac(num, den)
 }
 
-// sqrtOf returns √x within 2^-bits.
-func sqrtOf(x *big.Rat, bits uint) *big.Float {
-	whole := uint(max(0, x.Num().BitLen()-x.Denom().BitLen()))
-	f := new(big.Float).SetPrec(bits + whole + 16).SetRat(x)
-	return f.Sqrt(f)
+// intSqrt returns √x where it is whole, otherwise nil.
+func intSqrt(x *big.Int) *big.Int {
+	if x.Sign() > 0 && x.TrailingZeroBits()%2 == 1 {
+		return nil
+	}
+	y := floorSqrt(x)
+	if new(big.Int).Mul(y, y).Cmp(x) != 0 {
+		return nil
+	}
+	return y
+}
+
+// sqrtScaled returns √(num/den)·2^bits, less what is behind the point.
+func sqrtScaled(num, den *big.Int, bits uint) *big.Int {
+	x := new(big.Int).Lsh(num, 2*bits)
+	return floorSqrt(x.Quo(x, den))
 }

@@ -2,7 +2,9 @@ package lot
 
 import (
 	"fmt"
+	"math"
 	"math/big"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -10,82 +12,37 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-// Line is a pay factor as a function of a quality measure x,
-//
-//	factor = intercept + slope·x
-//
-// with 1 for full pay. The zero value pays nothing. It is exact: a line through
-// two points keeps a slope that no decimal holds.
-type Line struct {
-	intercept, slope *big.Rat
-	bad              bool // made of a number with too many digits
-}
-
-// Step returns a factor that does not depend on the measure.
-func Step(factor decimal.Decimal) Line { return Formula(factor, decimal.Zero) }
-
-// Formula returns intercept + slope·x as contracts print it, such as
-// 0.55 + 0.005·PWL.
-func Formula(intercept, slope decimal.Decimal) Line {
-	if !fewDigits(intercept) || !fewDigits(slope) {
-		return Line{bad: true} // NewSchedule says so
-	}
-	return Line{intercept: intercept.Rat(), slope: slope.Rat()}
-}
-
-// Through returns the straight line through two break points (x, factor). Equal
-// or falling x make no line; the error wraps [ErrOrder], or [ErrDigits].
-func Through(x1, factor1, x2, factor2 decimal.Decimal) (Line, error) {
-	if !fewDigits(x1) || !fewDigits(x2) || !fewDigits(factor1) || !fewDigits(factor2) {
-		return Line{}, refuse("lot.Through", "points", "", ErrDigits)
-	}
-	if !x1.LessThan(x2) {
-		return Line{}, refuse("lot.Through", "x2", x2.String(), ErrOrder)
-	}
-	slope := new(big.Rat).Quo(factor2.Sub(factor1).Rat(), x2.Sub(x1).Rat())
-	intercept := new(big.Rat).Sub(factor1.Rat(), new(big.Rat).Mul(slope, x1.Rat()))
-	return Line{intercept: intercept, slope: slope}, nil
-}
-
-// parts returns intercept and slope, 0 for the zero value.
-func (l Line) parts() (intercept, slope *big.Rat) {
-	if l.intercept == nil {
-		return new(big.Rat), new(big.Rat)
-	}
-	return l.intercept, l.slope
-}
-
-// String returns the formula, such as "0.55 + 0.005·x".
-func (l Line) String() string {
-	a, b := l.parts()
-	switch b.Sign() {
-	case 0:
-		return units.ExactText(a)
-	case -1:
-		return units.ExactText(a) + " - " + units.ExactText(new(big.Rat).Neg(b)) + "·x"
-	}
-	return units.ExactText(a) + " + " + units.ExactText(b) + "·x"
-}
-
-// Segment is one row of a pay schedule: from its start, included, up to the start
-// of the next.
+// Segment is one row of a pay schedule: from its start up to the start of the
+// next. The start belongs to it, unless After is set.
 type Segment struct {
-	From   decimal.Decimal // smallest value of the measure in this row
-	Pay    Line            // the factor
-	Reject bool            // the lot is not accepted; Pay is not used
+	From   decimal.Decimal  // where the row starts
+	After  bool             // From itself still belongs to the row before
+	Pay    Curve            // the factor
+	Max    *decimal.Decimal // largest factor of this row, nil for none
+	Reject bool             // the lot is not accepted; Pay is not used
 }
 
-// Schedule is a pay schedule of steps and straight lines over a quality measure
-// such as PWL. The zero value is empty and is refused; make one with
+// factor returns the factor of the row at a measure.
+func (r Segment) factor(x real) real {
+	f := r.Pay.of(x)
+	if r.Max != nil && f.compare(r.Max.Rat()) > 0 {
+		return rational(r.Max.Rat())
+	}
+	return f
+}
+
+// Schedule is a pay schedule of steps, straight lines and quadratics over a quality
+// measure such as PWL. The zero value is empty and is refused; make one with
 // [NewSchedule].
 type Schedule struct {
-	rows []Segment
-	fast []fastRow // the same in float64
+	rows  []Segment
+	exact []*big.Rat // where the rows start
+	fast  []fastRow  // the same in float64
 }
 
 type fastRow struct {
-	from, intercept, slope float64
-	reject                 bool
+	from, intercept, slope, square, max float64
+	after, reject                       bool
 }
 
 // NewSchedule returns the schedule of rows in ascending order of From. A measure
@@ -99,25 +56,52 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 		return Schedule{}, refuse(fn, "rows", "", ErrMissing)
 	}
 	for i, r := range rows {
-		if !fewDigits(r.From) || r.Pay.bad {
+		if !fewDigits(r.From) || r.Pay.bad || r.Max != nil && !fewDigits(*r.Max) {
 			return Schedule{}, refuseAt(fn, "rows", i, "", ErrDigits)
 		}
 		if i > 0 && !rows[i-1].From.LessThan(r.From) {
 			return Schedule{}, refuseAt(fn, "rows", i, "from "+r.From.String(), ErrOrder)
 		}
 	}
-	s := Schedule{rows: append([]Segment(nil), rows...)}
+	s := Schedule{rows: copyRows(rows)}
 	for _, r := range rows {
-		a, b := r.Pay.parts()
-		intercept, _ := a.Float64()
-		slope, _ := b.Float64()
-		s.fast = append(s.fast, fastRow{r.From.InexactFloat64(), intercept, slope, r.Reject})
+		s.exact = append(s.exact, r.From.Rat())
+		s.fast = append(s.fast, r.fast())
 	}
 	return s, nil
 }
 
+// fast returns the row in float64.
+func (r Segment) fast() fastRow {
+	f := fastRow{from: r.From.InexactFloat64(), max: math.Inf(1), after: r.After, reject: r.Reject}
+	for k, c := range r.Pay.coefficients() {
+		*[]*float64{&f.intercept, &f.slope, &f.square}[k], _ = c.Float64()
+	}
+	if r.Max != nil {
+		f.max = r.Max.InexactFloat64()
+	}
+	return f
+}
+
+func copyRows(rows []Segment) []Segment {
+	rows = slices.Clone(rows)
+	for i, r := range rows {
+		rows[i].Max = copied(r.Max)
+	}
+	return rows
+}
+
+// copied returns a pointer to a copy of what p points to, nil for nil.
+func copied[T any](p *T) *T {
+	if p == nil {
+		return nil
+	}
+	v := *p
+	return &v
+}
+
 // Rows returns a copy of the rows.
-func (s Schedule) Rows() []Segment { return append([]Segment(nil), s.rows...) }
+func (s Schedule) Rows() []Segment { return copyRows(s.rows) }
 
 // IsZero reports whether s is empty.
 func (s Schedule) IsZero() bool { return len(s.rows) == 0 }
@@ -147,8 +131,7 @@ func (s Schedule) Factor(measure decimal.Decimal, r units.Rounding) (factor deci
 	if err != nil || s.rows[i].Reject {
 		return decimal.Decimal{}, err == nil, err
 	}
-	a, b := s.rows[i].Pay.parts()
-	return toDecimal(x.linear(a, b).round(r), r), false, nil
+	return toDecimal(s.rows[i].factor(x).round(r), r), false, nil
 }
 
 // FactorAt returns the pay factor at a measure in float64, without rounding, and
@@ -160,11 +143,12 @@ func (s Schedule) Factor(measure decimal.Decimal, r units.Rounding) (factor deci
 // [stats.ErrNotFinite] or [ErrNotCovered].
 func (s Schedule) FactorAt(measure float64) (factor float64, reject bool, err error) {
 	for i := len(s.fast) - 1; i >= 0; i-- {
-		if r := &s.fast[i]; measure >= r.from {
+		if r := &s.fast[i]; measure > r.from || measure == r.from && !r.after {
 			if r.reject {
 				return 0, true, nil
 			}
-			return s.finiteFactor(r.intercept+float64(r.slope*measure), measure)
+			factor := r.intercept + float64(measure*(r.slope+float64(r.square*measure)))
+			return s.finiteFactor(min(factor, r.max), measure)
 		}
 	}
 	return 0, false, s.notCovered(measure)
@@ -195,7 +179,7 @@ func (s Schedule) row(fn string, x real) (int, error) {
 		return 0, refuse(fn, "schedule", "", ErrMissing)
 	}
 	for i := len(s.rows) - 1; i >= 0; i-- {
-		if x.compare(s.rows[i].From.Rat()) >= 0 {
+		if side := x.compare(s.exact[i]); side > 0 || side == 0 && !s.rows[i].After {
 			return i, nil
 		}
 	}
@@ -205,20 +189,4 @@ func (s Schedule) row(fn string, x real) (int, error) {
 // inPercent reports whether the schedule is one over a percentage.
 func (s Schedule) inPercent() bool {
 	return len(s.fast) > 0 && s.fast[len(s.fast)-1].from >= 50
-}
-
-// placed checks a rule that must name a number of places.
-func placed(fn, arg string, r units.Rounding) error {
-	if err := r.Validate(); err != nil {
-		return refuse(fn, arg, "", err)
-	}
-	if r.Method == units.Absolute {
-		return refuse(fn, arg, "", ErrAbsolute)
-	}
-	return nil
-}
-
-// toDecimal converts a number that was rounded by r, so the decimal is exact.
-func toDecimal(x *big.Rat, r units.Rounding) decimal.Decimal {
-	return decimal.NewFromBigRat(x, int32(max(0, r.Places)))
 }

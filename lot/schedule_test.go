@@ -115,7 +115,7 @@ func TestCompositeRefuses(t *testing.T) {
 		"an endless factor":  {{Factor: decimal.New(1, 1<<30), Weight: d("1")}},
 		"weights in percent": {{Factor: d("1"), Weight: d("60")}, {Factor: d("1"), Weight: d("40")}},
 	} {
-		if f, err := lot.Composite(parts, halfEven(3)); err == nil {
+		if f, err := lot.Composite(parts, lot.CompositeTerms{Rule: lot.WeightedSum, Rounding: halfEven(3)}); err == nil {
 			t.Errorf("%s: %v", name, f)
 		}
 	}

@@ -52,6 +52,14 @@ func TestDemingRefuses(t *testing.T) {
 	}
 }
 
+// A slope whose square is beyond float64 has a t as any other.
+func TestSlopePOfSteepLine(t *testing.T) {
+	f := DemingFit{N: 5, Slope: Coefficient{Value: 1e300, StdErr: math.MaxFloat64}, VarYOverVarX: 2, Method: DemingAngle}
+	if got, p, err := f.SlopeP(1); math.IsNaN(got) || !(p >= 0 && p <= 1) || err != nil {
+		t.Errorf("t %v, p %v, error %v", got, p, err)
+	}
+}
+
 func BenchmarkDemingLine(b *testing.B) {
 	b.ReportAllocs()
 	for i := 0; i < b.N; i++ {

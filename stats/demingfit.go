@@ -184,9 +184,12 @@ func (f DemingFit) angleSet(level float64) ConfidenceSet {
 	return set
 }
 
-// angleError returns k, the standard error of the angle of the line.
+// angleError returns k, the standard error of the angle of the line,
+// StdErr·√λ/(λ + b₁²), in steps that do not overflow together.
 func (f DemingFit) angleError() float64 {
-	return f.Slope.StdErr * math.Sqrt(f.VarYOverVarX) / (f.VarYOverVarX + square(f.Slope.Value))
+	root := math.Sqrt(f.VarYOverVarX)
+	steep := math.Hypot(1, f.Slope.Value/root)
+	return f.Slope.StdErr / steep / root / steep
 }
 
 func checkDeming(fn string, xs, ys []float64, o DemingOptions) error {

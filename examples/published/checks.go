@@ -29,6 +29,7 @@ var checks = map[string]func(*input) (float64, error){
 	"outlier p":               func(in *input) (float64, error) { r, err := grubbs(in); return r.P, err },
 	"pay factor":              payFactor,
 	"step factor":             stepFactor,
+	"quadratic factor":        quadraticFactor,
 	"composite factor":        composite,
 	"mean absolute deviation": meanAbsoluteDeviation,
 	"rounding":                rounding,
@@ -114,8 +115,8 @@ func evaluate(in *input) (lot.Evaluation, error) {
 		return lot.Evaluation{}, err
 	}
 	plan, err := lot.NewPlan(lot.Terms{Name: "check", Characteristic: "check", Unit: "%", QuantityUnit: "t", Currency: "USD", Limits: in.limits(),
-		Plausible: lot.Between(0, 200), Schedule: schedule,
-		Rounding: lot.RoundingPolicy{Value: absolute, Mean: absolute, StdDev: in.places("round s"), Q: absolute, PWL: absolute, Factor: fine, Money: fine}})
+		GmmSource: "none", Plausible: lot.Between(0, 200), Schedule: schedule, Estimation: lot.Estimation{Method: lot.ExactWithin},
+		Rounding: lot.RoundingPolicy{Value: absolute, Mean: absolute, StdDev: in.places("round s"), Q: absolute, Measure: absolute, Factor: fine, Money: fine}})
 	if err != nil {
 		return lot.Evaluation{}, err
 	}
@@ -136,6 +137,17 @@ func payFactor(in *input) (float64, error) {
 		return 0, err
 	}
 	f, _, err := s.Factor(in.decimal("pwl"), fine)
+	return f.InexactFloat64(), err
+}
+
+// quadraticFactor takes a formula in quality level/100 with its cap.
+func quadraticFactor(in *input) (float64, error) {
+	limit := in.decimal("max")
+	s, err := lot.NewSchedule(lot.Segment{From: decimal.Zero, Pay: lot.Quadratic(in.decimal("c0"), in.decimal("c1").Shift(-2), in.decimal("c2").Shift(-4)), Max: &limit})
+	if err != nil {
+		return 0, err
+	}
+	f, _, err := s.Factor(in.decimal("quality level"), fine)
 	return f.InexactFloat64(), err
 }
 
@@ -167,7 +179,7 @@ func composite(in *input) (float64, error) {
 	for i, f := range in.decimals("factors") {
 		parts = append(parts, lot.Weighted{Factor: f, Weight: weights[i]})
 	}
-	f, err := lot.Composite(parts, fine)
+	f, err := lot.Composite(parts, lot.CompositeTerms{Rule: lot.WeightedSum, Rounding: fine})
 	return f.InexactFloat64(), err
 }
 

@@ -1,0 +1,161 @@
+package lot
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"github.com/densilot/densilot/units"
+)
+
+// pass is what a schedule says about one estimate.
+type pass struct {
+	reject bool
+	factor real     // before rounding
+	used   *big.Rat // after it
+}
+
+// pay decides, and computes the money.
+func (e *Evaluation) pay(fn string, t *Terms, s Schedule, est exactEstimate, values []*big.Rat, l Lot, w *working) error {
+	p, err := t.read(fn, s, est, t.MaxFactor, w)
+	if err != nil {
+		return err
+	}
+	if t.Second != nil && (p.reject || p.used.Cmp(t.Second.Below.Rat()) < 0) {
+		if p, err = e.again(fn, t, s, values, w); err != nil {
+			return err
+		}
+	}
+	if !p.reject {
+		e.Factor = &Number{p.factor.float(), p.used.FloatString(max(0, t.Rounding.Factor.Places))}
+	}
+	single := e.rejectsSingle(t, w)
+	if p.reject || t.rejects(p, w) || single {
+		e.Decision, e.Factor = Rejected, nil
+		return nil
+	}
+	e.Decision = Accepted
+	if p.used.Cmp(big.NewRat(1, 1)) < 0 {
+		e.Decision = AcceptedReduced
+	}
+	if t.Composite != nil {
+		w.add(units.Step{What: "composite", Formula: t.Composite.Rule.String(), Value: "the factor enters that of the lot, which decides the pay"})
+		return nil
+	}
+	e.Payment = t.payment(l, p.used, w)
+	for _, d := range e.decimals() {
+		if !fewDigits(d) {
+			return refuse(fn, "l.Results", "", fmt.Errorf("pay: %w", ErrDigits))
+		}
+	}
+	return nil
+}
+
+// read reads the schedule. most is a cap, nil for none.
+func (t *Terms) read(fn string, s Schedule, est exactEstimate, most *decimal.Decimal, w *working) (pass, error) {
+	i, err := s.row(fn, est.measure)
+	if err != nil {
+		return pass{}, err
+	}
+	row, name := s.rows[i], t.Estimation.Method.short()
+	from := map[bool]string{false: "from ", true: "above "}[row.After] + name + " " + digits(row.From)
+	if row.Reject {
+		w.add(units.Step{What: "pay row", Formula: from, Value: "not accepted; the engineer decides what happens to the lot"})
+		return pass{reject: true}, nil
+	}
+	row.Max = lower(row.Max, most)
+	p := pass{factor: row.factor(est.measure)}
+	p.used = p.factor.round(t.Rounding.Factor)
+	limit := ""
+	if row.Max != nil {
+		limit = ", at most " + digits(*row.Max)
+	}
+	w.add(units.Step{What: "pay factor", Formula: row.Pay.in(name) + limit + " " + from, Numbers: row.Pay.in(est.number.Used) + limit,
+		Value: textOf(p.factor), Rounded: p.used.FloatString(max(0, t.Rounding.Factor.Places)), Rounding: t.Rounding.Factor.Rule()})
+	return p, nil
+}
+
+// short names the measure in a formula.
+func (m Method) short() string {
+	switch m {
+	case MeanDeviation:
+		return "deviation"
+	case AverageWithin:
+		return "percent"
+	}
+	return "PWL"
+}
+
+// lower returns the lower of two caps, each nil for none.
+func lower(a, b *decimal.Decimal) *decimal.Decimal {
+	if a == nil || b != nil && b.LessThan(*a) {
+		return b
+	}
+	return a
+}
+
+// again is the second pass.
+func (e *Evaluation) again(fn string, t *Terms, s Schedule, values []*big.Rat, w *working) (pass, error) {
+	w.add(units.Step{What: "second pass", Formula: "the first pays less than " + digits(t.Second.Below),
+		Value: fmt.Sprintf("judged by %v, with a factor of at most %s", t.Second.Limits, digits(t.Second.Max))})
+	j := t.judgement(fn)
+	j.limits = t.Second.Limits.pair()
+	est, err := j.estimate(values, w)
+	if err != nil {
+		return pass{}, err
+	}
+	e.Second = &est.number
+	return t.read(fn, s, est, lower(&t.Second.Max, t.MaxFactor), w)
+}
+
+// rejects reports whether the factor is below what the plan accepts.
+func (t *Terms) rejects(p pass, w *working) bool {
+	if t.RejectBelow == nil || p.used.Cmp(t.RejectBelow.Rat()) >= 0 {
+		return false
+	}
+	w.add(units.Step{What: "decision", Formula: "factor below " + digits(*t.RejectBelow), Value: "not accepted; the engineer decides what happens to the lot"})
+	return true
+}
+
+// rejectsSingle reports on the results outside their own limits, and whether they
+// reject the lot.
+func (e *Evaluation) rejectsSingle(t *Terms, w *working) bool {
+	if len(e.OutsideSingle) == 0 {
+		return false
+	}
+	ids := strings.Join(e.OutsideSingle, ", ")
+	w.add(units.Step{What: "single results", Formula: t.Individual.Limits.String(), Value: ids + " outside"})
+	for _, id := range e.OutsideSingle {
+		e.warn(WarnIndividual, id, "outside the limits for a single result (%v); action of the plan: %s", t.Individual.Limits, t.Individual.Action)
+	}
+	if t.Individual.Action != RejectLot {
+		return false
+	}
+	w.add(units.Step{What: "decision", Formula: ids + " outside the limits for a single result", Value: "not accepted; the engineer decides what happens to the lot"})
+	return true
+}
+
+// payment computes each amount exactly and rounds it once.
+func (t *Terms) payment(l Lot, factor *big.Rat, w *working) *Payment {
+	quantity := decimal.Zero
+	for _, r := range l.Results {
+		quantity = quantity.Add(r.Quantity)
+	}
+	rule := t.Rounding.Money
+	base := new(big.Rat).Mul(quantity.Rat(), t.UnitPrice.Rat())
+	over := new(big.Rat).Sub(factor, big.NewRat(1, 1))
+	adjustment := new(big.Rat).Mul(base, over)
+	pay := &Payment{Quantity: quantity, Base: toDecimal(roundRat(rule, base), rule), Adjustment: toDecimal(roundRat(rule, adjustment), rule)}
+	pay.Total = pay.Base.Add(pay.Adjustment)
+	pay.Shares = sharesOf(l, pay.Total, quantity, rule.Places)
+	money := func(d decimal.Decimal) string { return d.StringFixed(int32(max(0, rule.Places))) + " " + t.Currency }
+	product := quantity.String() + " " + t.QuantityUnit + " x " + digits(t.UnitPrice)
+	w.add(units.Step{What: "full pay", Formula: "quantity·price", Numbers: product,
+		Value: units.ExactText(base) + " " + t.Currency, Rounded: money(pay.Base), Rounding: rule.Rule()})
+	w.add(units.Step{What: "pay adjustment", Formula: "quantity·price·(factor - 1)", Numbers: product + " x " + units.ExactText(over),
+		Value: units.ExactText(adjustment) + " " + t.Currency, Rounded: money(pay.Adjustment), Rounding: rule.Rule()})
+	w.add(units.Step{What: "pay", Formula: "full pay + adjustment", Value: money(pay.Total)})
+	return pay
+}

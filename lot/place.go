@@ -1,0 +1,25 @@
+package lot
+
+import (
+	"math/big"
+
+	"github.com/shopspring/decimal"
+
+	"github.com/densilot/densilot/units"
+)
+
+// placed checks a rule that must name a number of places.
+func placed(fn, arg string, r units.Rounding) error {
+	if err := r.Validate(); err != nil {
+		return refuse(fn, arg, "", err)
+	}
+	if r.Method == units.Absolute {
+		return refuse(fn, arg, "", ErrAbsolute)
+	}
+	return nil
+}
+
+// toDecimal converts a number that was rounded by r, so the decimal is exact.
+func toDecimal(x *big.Rat, r units.Rounding) decimal.Decimal {
+	return decimal.NewFromBigRat(x, int32(max(0, r.Places)))
+}

@@ -1,0 +1,194 @@
+package lot
+
+import (
+	"fmt"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/shopspring/decimal"
+
+	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
+)
+
+const newPlan = "lot.NewPlan"
+
+func (t *Terms) checkNames() error {
+	for _, f := range []struct{ name, value string }{{"Name", t.Name}, {"Characteristic", t.Characteristic}, {"Unit", t.Unit},
+		{"GmmSource", t.GmmSource}, {"QuantityUnit", t.QuantityUnit}, {"Currency", t.Currency}} {
+		if f.value == "" {
+			return refuse(newPlan, "t."+f.name, "", ErrMissing)
+		}
+		if !plainText(f.value) {
+			return refuse(newPlan, "t."+f.name, fmt.Sprintf("%.80q", f.value), ErrText)
+		}
+	}
+	return nil
+}
+
+// plainText reports whether s is a line of valid text of at most maxText bytes.
+func plainText(s string) bool {
+	if len(s) > maxText || !utf8.ValidString(s) {
+		return false
+	}
+	for _, r := range s {
+		if unicode.IsControl(r) {
+			return false
+		}
+	}
+	return true
+}
+
+// maxText bounds every text of a plan or a lot.
+const maxText = 1000
+
+func (t *Terms) checkEstimator() error {
+	const arg = "t.Estimation"
+	e := t.Estimation
+	if methodNames[e.Method] == "" {
+		return refuse(newPlan, arg+".Method", fmt.Sprint(uint8(e.Method)), ErrMissing)
+	}
+	for _, f := range []struct {
+		name   string
+		given  bool
+		method Method
+	}{{"Table", e.Table != nil, TableWithin}, {"Ranges", len(e.Ranges) > 0, RangeWithin},
+		{"Target", e.Target != nil, MeanDeviation}, {"Window", e.Window != 0, AverageWithin}} {
+		if err := belongs(arg+"."+f.name, f.given, e.Method == f.method); err != nil {
+			return err
+		}
+	}
+	switch e.Method {
+	case TableWithin:
+		return e.Table.check()
+	case RangeWithin:
+		return checkRanges(e.Ranges)
+	case MeanDeviation:
+		return t.checkTarget(arg+".Target", *e.Target)
+	case AverageWithin:
+		if e.Window < 2 || e.Window > maxCount {
+			return refuse(newPlan, arg+".Window", fmt.Sprint(e.Window), ErrOutOfDomain)
+		}
+	}
+	return nil
+}
+
+// maxCount bounds every number of results that a plan names.
+const maxCount = 1_000_000
+
+// belongs refuses a field that is needed and not given, or given and not needed.
+func belongs(arg string, given, needed bool) error {
+	switch {
+	case needed && !given:
+		return refuse(newPlan, arg, "", ErrMissing)
+	case given && !needed:
+		return refuse(newPlan, arg, "", ErrUnused)
+	}
+	return nil
+}
+
+func (r *TableRule) check() error {
+	if negativeNames[r.Negative] == "" {
+		return refuse(newPlan, "t.Estimation.Table.Negative", "", ErrMissing)
+	}
+	return checkCell(newPlan, "t.Estimation.Table.Cell", r.Cell)
+}
+
+func checkRanges(rows []RangeConstant) error {
+	for i, r := range rows {
+		switch {
+		case r.N < 3 || r.N > maxCount || i > 0 && r.N <= rows[i-1].N:
+			return refuseAt(newPlan, "t.Estimation.Ranges", i, fmt.Sprintf("N %d", r.N), ErrOrder)
+		case r.Group < 2 || r.N%r.Group != 0:
+			return refuseAt(newPlan, "t.Estimation.Ranges", i, fmt.Sprintf("group %d of %d", r.Group, r.N), ErrOutOfDomain)
+		case !fewDigits(r.C):
+			return refuseAt(newPlan, "t.Estimation.Ranges", i, "", ErrDigits)
+		case r.C.Sign() <= 0:
+			return refuseAt(newPlan, "t.Estimation.Ranges", i, short(r.C), ErrNegative)
+		}
+	}
+	return nil
+}
+
+// checkTarget refuses a target that no result could meet.
+func (t *Terms) checkTarget(arg string, target decimal.Decimal) error {
+	if !fewDigits(target) {
+		return refuse(newPlan, arg, "", ErrDigits)
+	}
+	if t.Plausible.Validate() == nil && !t.Plausible.Contains(target) {
+		return refuse(newPlan, arg, short(target), ErrPlausible)
+	}
+	return nil
+}
+
+func (t *Terms) checkLimits() error {
+	if err := t.Plausible.Validate(); err != nil {
+		return refuse(newPlan, "t.Plausible", "", err)
+	}
+	if t.Estimation.Method == MeanDeviation {
+		return belongs("t.Limits", t.Limits.p != nil, false)
+	}
+	return t.checkInside("t.Limits", t.Limits)
+}
+
+// checkInside refuses limits that are none or lie outside the plausible range.
+func (t *Terms) checkInside(arg string, limits Limits) error {
+	if err := limits.Validate(); err != nil {
+		return refuse(newPlan, arg, "", err)
+	}
+	l, plausible := limits.pair(), t.Plausible.pair()
+	if l.lower != nil && !plausible.contains(l.lower.exact) || l.upper != nil && !plausible.contains(l.upper.exact) {
+		return refuse(newPlan, arg, limits.String(), ErrPlausible)
+	}
+	return nil
+}
+
+func (r *RoundingPolicy) check() error {
+	for _, f := range []struct {
+		name string
+		rule units.Rounding
+	}{{"Value", r.Value}, {"Mean", r.Mean}, {"StdDev", r.StdDev}, {"Q", r.Q}, {"Measure", r.Measure}} {
+		if err := f.rule.Validate(); err != nil {
+			return refuse(newPlan, "t.Rounding."+f.name, "", err)
+		}
+	}
+	if err := placed(newPlan, "t.Rounding.Factor", r.Factor); err != nil {
+		return err
+	}
+	return placed(newPlan, "t.Rounding.Money", r.Money)
+}
+
+func (t *Terms) checkOutlier() error {
+	const arg = "t.Outlier"
+	o := t.Outlier
+	if o == nil {
+		return nil
+	}
+	switch {
+	case testNames[o.Test] == "":
+		return refuse(newPlan, arg+".Test", "", ErrMissing)
+	case o.MinN < 3 || o.MinN > maxCount:
+		return refuse(newPlan, arg+".MinN", fmt.Sprint(o.MinN), stats.ErrParameter)
+	case o.MaxRemoved < 0 || o.MaxRemoved > maxCount:
+		return refuse(newPlan, arg+".MaxRemoved", fmt.Sprint(o.MaxRemoved), ErrOutOfDomain)
+	case o.Side < stats.Low || o.Side > stats.TwoSide:
+		return refuse(newPlan, arg+".Side", o.Side.String(), stats.ErrParameter)
+	case !(o.Alpha > 0 && o.Alpha < 1):
+		return refuse(newPlan, arg+".Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
+	case !fewDigits(decimal.NewFromFloat(o.Alpha)):
+		return refuse(newPlan, arg+".Alpha", fmt.Sprint(o.Alpha), ErrDigits)
+	case o.RetestNeeded && t.Retest == NoRetests:
+		return refuse(newPlan, arg+".RetestNeeded", "", fmt.Errorf("%w: the plan takes no retests", ErrRetest))
+	}
+	return nil
+}
+
+func (t *Terms) checkIndividual() error {
+	if t.Individual == nil {
+		return nil
+	}
+	if actionNames[t.Individual.Action] == "" {
+		return refuse(newPlan, "t.Individual.Action", "", ErrMissing)
+	}
+	return t.checkInside("t.Individual.Limits", t.Individual.Limits)
+}

@@ -1,0 +1,134 @@
+package lot
+
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+)
+
+func (t *Terms) checkSmallLot() error {
+	const arg = "t.SmallLot"
+	if retestNames[t.Retest] == "" {
+		return refuse(newPlan, "t.Retest", fmt.Sprint(uint8(t.Retest)), ErrOutOfDomain)
+	}
+	s := t.SmallLot
+	if s == nil {
+		return nil
+	}
+	switch {
+	case s.Fewest < t.Estimation.fewest() || s.Fewest > maxCount:
+		return refuse(newPlan, arg+".Fewest", fmt.Sprint(s.Fewest), ErrOutOfDomain)
+	case smallLotNames[s.Rule] == "":
+		return refuse(newPlan, arg+".Rule", "", ErrMissing)
+	case s.Last != 0 && (s.Last == JoinNext || smallLotNames[s.Last] == ""):
+		return refuse(newPlan, arg+".Last", s.Last.String(), ErrOutOfDomain)
+	}
+	if err := belongs(arg+".Last", s.Last != 0, s.Rule == JoinNext); err != nil {
+		return err
+	}
+	if err := belongs(arg+".Own", s.Own != nil, s.usesOwn()); err != nil || s.Own == nil {
+		return err
+	}
+	return t.checkOwn(arg+".Own", *s.Own)
+}
+
+func (t *Terms) checkOwn(arg string, o OwnTerms) error {
+	if err := t.checkTarget(arg+".Target", o.Target); err != nil {
+		return err
+	}
+	if err := o.Measure.Validate(); err != nil {
+		return refuse(newPlan, arg+".Measure", "", err)
+	}
+	if len(o.ByCount) == 0 {
+		return refuse(newPlan, arg+".ByCount", "", ErrMissing)
+	}
+	return checkCounts(arg+".ByCount", o.ByCount)
+}
+
+func (t *Terms) checkSchedules() error {
+	if t.Schedule.IsZero() && len(t.ByCount) == 0 {
+		return refuse(newPlan, "t.Schedule", "", ErrMissing)
+	}
+	if !t.Schedule.IsZero() && !t.Schedule.startsAtZero() {
+		return refuse(newPlan, "t.Schedule", "from "+t.Schedule.rows[0].From.String(), ErrNotCovered)
+	}
+	return checkCounts("t.ByCount", t.ByCount)
+}
+
+func (t *Terms) checkSecond() error {
+	const arg = "t.Second"
+	s := t.Second
+	switch {
+	case s == nil:
+		return nil
+	case !t.Estimation.Method.within():
+		return refuse(newPlan, arg, "", ErrUnused)
+	case !fewDigits(s.Below) || !fewDigits(s.Max):
+		return refuse(newPlan, arg, "", ErrDigits)
+	case s.Max.LessThan(s.Below):
+		return refuse(newPlan, arg+".Max", short(s.Max), fmt.Errorf("%w (%s)", ErrOrder, short(s.Below)))
+	}
+	if err := t.checkInside(arg+".Limits", s.Limits); err != nil {
+		return err
+	}
+	if !t.Limits.pair().inside(s.Limits.pair()) {
+		return refuse(newPlan, arg+".Limits", s.Limits.String(), fmt.Errorf("%w: the second limits must not be narrower than %v", ErrLimitOrder, t.Limits))
+	}
+	return nil
+}
+
+// inside reports whether all that p contains is within wide.
+func (p *limitPair) inside(wide *limitPair) bool {
+	lower := wide.lower == nil || p.lower != nil && p.lower.exact.Cmp(wide.lower.exact) >= 0
+	upper := wide.upper == nil || p.upper != nil && p.upper.exact.Cmp(wide.upper.exact) <= 0
+	return lower && upper
+}
+
+func (t *Terms) checkFactors() error {
+	for _, f := range []struct {
+		arg   string
+		value *decimal.Decimal
+	}{{"t.MaxFactor", t.MaxFactor}, {"t.RejectBelow", t.RejectBelow}} {
+		if f.value == nil {
+			continue
+		}
+		if !fewDigits(*f.value) {
+			return refuse(newPlan, f.arg, "", ErrDigits)
+		}
+		if f.value.Sign() < 0 {
+			return refuse(newPlan, f.arg, short(*f.value), ErrNegative)
+		}
+	}
+	return nil
+}
+
+func (t *Terms) checkComposite() error {
+	const arg = "t.Composite"
+	c := t.Composite
+	if c == nil {
+		return nil
+	}
+	if compositeNames[c.Rule] == "" {
+		return refuse(newPlan, arg+".Rule", "", ErrMissing)
+	}
+	if err := belongs(arg+".Weight", c.Weight != nil, c.Rule == WeightedSum); err != nil || c.Weight == nil {
+		return err
+	}
+	if !fewDigits(*c.Weight) {
+		return refuse(newPlan, arg+".Weight", "", ErrDigits)
+	}
+	if c.Weight.Sign() <= 0 || c.Weight.GreaterThanOrEqual(decimal.NewFromInt(1)) {
+		return refuse(newPlan, arg+".Weight", short(*c.Weight), ErrWeights)
+	}
+	return nil
+}
+
+func (t *Terms) checkPrice() error {
+	if !fewDigits(t.UnitPrice) {
+		return refuse(newPlan, "t.UnitPrice", "", ErrDigits)
+	}
+	if t.UnitPrice.Sign() < 0 {
+		return refuse(newPlan, "t.UnitPrice", t.UnitPrice.String(), ErrNegative)
+	}
+	return nil
+}
