@@ -1,0 +1,129 @@
+package lot
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"github.com/densilot/densilot/stats"
+)
+
+// ErrNoPlan is the reason risks are refused that no sample of a size that is
+// looked at can keep.
+var ErrNoPlan = errors.New("no sample size meets these risks")
+
+// Risks are what an acceptance plan leaves to each side, as fractions.
+type Risks struct {
+	Seller float64 // probability that a lot of acceptable quality is not accepted
+	Buyer  float64 // probability that a lot of rejectable quality is accepted
+}
+
+// RisksOf returns the seller's risk at the acceptable quality level aql and the
+// buyer's at the rejectable one rql, of a plan that accepts where the estimate
+// from n ≥ 3 results is at least acceptAt percent. With two limits a level is met
+// by many populations; [QualityOneLimit] and [QualityCentred] are the ends.
+//
+// Errors are [*stats.InputError] around [stats.ErrTooFew] or [ErrOutOfDomain].
+func RisksOf(n int, acceptAt float64, aql, rql Quality) (Risks, error) {
+	var accepted [2]float64
+	err := AcceptanceCurve(accepted[:], []Quality{aql, rql}, n, acceptAt)
+	return Risks{Seller: 1 - accepted[0], Buyer: accepted[1]}, inName("lot.RisksOf", err)
+}
+
+// WantedRisks are the terms of an acceptance plan. All are needed.
+type WantedRisks struct {
+	AQL, RQL      Quality // acceptable and rejectable quality
+	Seller, Buyer float64 // the most that each may risk, as fractions
+}
+
+// AcceptanceDesign is the smallest plan that meets the risks that were wanted.
+type AcceptanceDesign struct {
+	N        int
+	AcceptAt float64 // percent: a lot is accepted where the estimate is at least this
+	Least    float64 // any limit from Least to Most meets both risks; AcceptAt is
+	Most     float64 // midway
+	Attained Risks   // at AcceptAt
+	Wanted   WantedRisks
+}
+
+// mostDesigned is the largest sample that is looked at.
+const mostDesigned = 500
+
+// DesignAcceptance finds the smallest n, from 3 to 500, for which a limit on the
+// estimate keeps both risks,
+//
+//	P(estimate ≥ limit | AQL) ≥ 1 - seller,   P(estimate ≥ limit | RQL) ≤ buyer
+//
+// and the range of such limits. A limit of 100, which a lot reaches by having no
+// tail at all, is not taken.
+//
+// Errors are [*stats.InputError] around [ErrOutOfDomain] (qualities that are none
+// or not in this order), [stats.ErrLevel] (risks), or [ErrNoPlan]. It costs some
+// 10 µs for each n with one limit and some ms with two.
+//
+// Source: variables plans of unknown standard deviation as in ANSI/ASQC Z1.9;
+// the test stands beside points of it.
+func DesignAcceptance(w WantedRisks) (AcceptanceDesign, error) {
+	const fn = "lot.DesignAcceptance"
+	if err := w.check(fn); err != nil {
+		return AcceptanceDesign{}, err
+	}
+	for n := 3; n <= mostDesigned; n++ {
+		d := AcceptanceDesign{N: n, Wanted: w}
+		good, err := newEstimator(fn, n, w.AQL)
+		if err != nil {
+			return AcceptanceDesign{}, err
+		}
+		poor := good
+		poor.setQuality(w.RQL)
+		d.Most = good.limitFor(1 - w.Seller)
+		if d.Most >= 100 || poor.atLeast(d.Most) > w.Buyer {
+			continue
+		}
+		d.Least = poor.limitFor(w.Buyer)
+		d.AcceptAt = d.Least + (d.Most-d.Least)/2
+		d.Attained = Risks{Seller: 1 - good.atLeast(d.AcceptAt), Buyer: poor.atLeast(d.AcceptAt)}
+		return d, nil
+	}
+	return AcceptanceDesign{}, refuse(fn, "w", "", fmt.Errorf("%w up to %d", ErrNoPlan, mostDesigned))
+}
+
+func (w WantedRisks) check(fn string) error {
+	for _, q := range []struct {
+		name    string
+		quality Quality
+	}{{"w.AQL", w.AQL}, {"w.RQL", w.RQL}} {
+		if err := q.quality.Validate(); err != nil {
+			return refuse(fn, q.name, "", err)
+		}
+	}
+	if w.AQL.PWL() <= w.RQL.PWL() {
+		return refuse(fn, "w.AQL", fmt.Sprint(w.AQL.PWL()), fmt.Errorf("%w; need more than the rejectable quality", ErrOutOfDomain))
+	}
+	if !(w.Seller > 0 && w.Seller < 1) {
+		return refuse(fn, "w.Seller", fmt.Sprint(w.Seller), stats.ErrLevel)
+	}
+	if !(w.Buyer > 0 && w.Buyer < 1) {
+		return refuse(fn, "w.Buyer", fmt.Sprint(w.Buyer), stats.ErrLevel)
+	}
+	return nil
+}
+
+// limitFor returns the estimate that is reached with that probability, 100 where
+// even that is reached more often.
+func (e *Estimator) limitFor(probability float64) float64 {
+	if e.atLeast(100) >= probability {
+		return 100
+	}
+	lo, hi := -math.Pi/2, math.Pi/2 // y = sin θ
+	for range 60 {
+		middle := (lo + hi) / 2
+		if _, reached := e.tails(math.Sin(middle)); reached >= probability {
+			lo = middle
+		} else {
+			hi = middle
+		}
+	}
+	within, _ := e.kernel.beta.CDF(math.Sin(lo))
+	return 100 * within
+}

@@ -1,0 +1,63 @@
+package lot
+
+import (
+	"fmt"
+	"math"
+)
+
+// PayLine is a straight pay schedule without steps,
+//
+//	factor = min(Cap, Intercept + Slope·PWL)
+//
+// with 1 for full pay and the PWL in percent.
+type PayLine struct{ Intercept, Slope, Cap float64 }
+
+// FairPayLine returns the intercept with which a line of that slope, not above
+// maximum, pays exactly 1 on average where the true quality is that of e, the
+// acceptable quality level. maximum may be +Inf for no cap; then the intercept is
+// 1 - slope·PWL, for the estimate is unbiased. A cap of 1 or less leaves no bonus
+// to make up for the deductions that chance brings, and no line is fair.
+//
+// slope is per percentage point, such as 0.005. The mean factor is within 1e-10
+// of 1.
+//
+// Errors are [*stats.InputError] around [ErrEmptyRisk], [ErrOutOfDomain] (slope
+// not positive, maximum not above 1).
+func FairPayLine(e Estimator, slope, maximum float64) (PayLine, error) {
+	const fn = "lot.FairPayLine"
+	switch err := e.check(fn); {
+	case err != nil:
+		return PayLine{}, err
+	case !(slope > 0 && slope <= 1):
+		return PayLine{}, refuse(fn, "slope", fmt.Sprint(slope), fmt.Errorf("%w; need more than 0 and at most 1", ErrOutOfDomain))
+	case !(maximum > 1):
+		return PayLine{}, refuse(fn, "maximum", fmt.Sprint(maximum), fmt.Errorf("%w; need more than 1", ErrOutOfDomain))
+	}
+	line := PayLine{Intercept: 1 - slope*e.quality.PWL(), Slope: slope, Cap: maximum}
+	if math.IsInf(maximum, 1) {
+		return line, nil
+	}
+	// The mean factor is a concave function of the intercept and here at most 1, so
+	// that Newton's steps rise to the root and never beyond.
+	for range 100 {
+		mean, rise := line.mean(&e)
+		if !(1-mean > 1e-13 && rise > 0) {
+			break
+		}
+		line.Intercept += (1 - mean) / rise
+	}
+	return line, nil
+}
+
+// mean returns the mean factor, that of the line less what the cap takes off,
+// slope·∫ P(estimate ≥ x) dx from where the line meets the cap, and how much it
+// rises with the intercept.
+func (l PayLine) mean(e *Estimator) (mean, rise float64) {
+	meets := (l.Cap - l.Intercept) / l.Slope
+	capped := e.overEstimates(meets, 100, func(_, atLeast, _ float64) float64 { return atLeast })
+	rise = 1
+	if meets <= 100 {
+		rise = 1 - e.atLeast(meets)
+	}
+	return l.Intercept + l.Slope*(e.quality.PWL()-capped), rise
+}

@@ -1,0 +1,150 @@
+package lot
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"runtime"
+
+	"github.com/densilot/densilot/stats"
+)
+
+// SimulationOptions say what [Simulate] does. Fields without a remark are needed.
+type SimulationOptions struct {
+	N        int // results of a lot, at least 3
+	Limits   Limits
+	Source   LotSource
+	Schedule Schedule  // over the estimate in percent, from 0
+	Each     Limits    // a lot with a result outside is rejected; zero for no such rule
+	Lots     int       // most lots
+	StdErr   float64   // stop once both standard errors are no more than this; 0 for all lots
+	Seed     uint64    // any number; the same one gives the same result
+	Workers  int       // goroutines, without influence on the result; 0 means GOMAXPROCS
+	Progress func(int) // called now and then with the lots done, never from two goroutines; may be nil
+}
+
+// SimulationResult is what happened to the lots. Standard errors are those of
+// independent lots.
+type SimulationResult struct {
+	Lots           int
+	Factor         float64 // mean pay factor, a rejected lot counted as 0
+	FactorStdErr   float64
+	Rejected       float64 // share of lots that are rejected
+	RejectedStdErr float64
+	PWL            float64 // mean of the estimates, in percent
+	PWLStdErr      float64
+	PWLStdDev      float64 // standard deviation of the estimates
+}
+
+// mostLots keeps the number of a lot and the sums within an int of 32 bits.
+const mostLots = 1_000_000_000
+
+// Simulate draws lots, estimates each as [EstimateLots] does and pays it by the
+// schedule: for populations and rules that have no exact answer. For independent
+// results of a normal population [ExpectedPay] has one.
+//
+// Lot i draws from a stream of its own, PCG-DXSM started from Seed and i, and
+// sums are added up in the order of lots, so the result is the same for any
+// number of workers, bit for bit. Whether StdErr is reached is looked at every
+// 65536 lots. With fewer than some hundred rejected lots their standard error is
+// itself uncertain; it is worked out from a share of at least 1/lots.
+//
+// An error of ctx is returned as it is, wrapped. Other errors are
+// [*stats.InputError] with the field, around [stats.ErrTooFew], [ErrMissing],
+// [ErrNotCovered], [ErrOutOfDomain], those of [Limits.Validate], or those of
+// EstimateLots with the number of the lot. It costs some 0.2 µs for a lot of five.
+func Simulate(ctx context.Context, o SimulationOptions) (SimulationResult, error) {
+	const fn = "lot.Simulate"
+	if err := o.check(fn, ctx); err != nil {
+		return SimulationResult{}, err
+	}
+	if o.Workers == 0 {
+		o.Workers = runtime.GOMAXPROCS(0)
+	}
+	rounds := newSimulationRounds(o)
+	var total lotSums
+	for total.lots < o.Lots {
+		if err := rounds.run(ctx, fn, &total); err != nil {
+			return SimulationResult{}, err
+		}
+		if o.Progress != nil {
+			o.Progress(total.lots)
+		}
+		if r := total.result(); max(r.FactorStdErr, r.RejectedStdErr) <= o.StdErr {
+			break
+		}
+	}
+	return total.result(), nil
+}
+
+func (o *SimulationOptions) check(fn string, ctx context.Context) error {
+	for _, f := range []struct {
+		arg string
+		bad bool
+		err error
+	}{
+		{"ctx", ctx == nil, ErrMissing},
+		{"o.Limits", o.Limits.Validate() != nil, o.Limits.Validate()},
+		{"o.Each", o.Each != (Limits{}) && o.Each.Validate() != nil, o.Each.Validate()},
+		{"o.Source", o.Source == nil, ErrMissing},
+		{"o.N", o.N > mostResults, ErrOutOfDomain},
+		{"o.Lots", o.Lots < 2 || o.Lots > mostLots, ErrOutOfDomain},
+		{"o.StdErr", !(o.StdErr >= 0), ErrOutOfDomain},
+		{"o.Workers", o.Workers < 0, ErrOutOfDomain},
+	} {
+		if f.bad {
+			return refuse(fn, f.arg, "", f.err)
+		}
+	}
+	if o.N < 3 {
+		return tooFew(fn, "o.N", o.N)
+	}
+	return checkPayment(fn, o.Schedule, Retesting{})
+}
+
+// lotSums are sums over lots. Those of estimates are of what they lack of 100,
+// which is small where most is within, so that their squares keep their digits.
+type lotSums struct {
+	lots, rejected    int
+	factor, factor2   float64
+	deficit, deficit2 float64 // of 100 - estimate
+}
+
+func (s *lotSums) add(other *lotSums) {
+	s.lots += other.lots
+	s.rejected += other.rejected
+	s.factor += other.factor
+	s.factor2 += other.factor2
+	s.deficit += other.deficit
+	s.deficit2 += other.deficit2
+}
+
+func (s *lotSums) result() SimulationResult {
+	lots := float64(s.lots)
+	r := SimulationResult{Lots: s.lots, Rejected: float64(s.rejected) / lots}
+	var factorStdDev float64
+	r.Factor, factorStdDev = meanAndSpread(s.factor, s.factor2, lots)
+	deficit, spread := meanAndSpread(s.deficit, s.deficit2, lots)
+	r.PWL, r.PWLStdDev = 100-deficit, spread
+	share := min(max(r.Rejected, 1/lots), 1-1/lots)
+	r.FactorStdErr = factorStdDev / math.Sqrt(lots)
+	r.RejectedStdErr = math.Sqrt(share * (1 - share) / lots)
+	r.PWLStdErr = spread / math.Sqrt(lots)
+	return r
+}
+
+// meanAndSpread returns the mean and the standard deviation with divisor n-1.
+func meanAndSpread(sum, squares, n float64) (mean, stdDev float64) {
+	mean = sum / n
+	return mean, math.Sqrt(max(0, squares-sum*mean) / (n - 1))
+}
+
+// lotError gives the error of a block of lots the number that the lot has in the
+// simulation.
+func lotError(fn string, err error, first int) error {
+	e, ok := err.(*stats.InputError)
+	if !ok || e.Index < 0 {
+		return fmt.Errorf("%s: %w", fn, err)
+	}
+	return refuseAt(fn, "o.Source, lot", first+e.Index, "", e.Err)
+}
