@@ -19,8 +19,9 @@ var lotFunctions = []any{
 func lotValues(t *testing.T) []any {
 	limits := lot.AtLeast(92)
 	schedule := must(lot.NewSchedule(lot.Segment{From: decimal.Zero, Pay: lot.Step(decimal.NewFromInt(1))}))(t)
-	rounding := lot.RoundingPolicy{Value: absolute, Mean: absolute, StdDev: absolute, Q: absolute, PWL: absolute, Factor: half, Money: half}
-	terms := lot.Terms{Name: "invented", Characteristic: "mat density", Unit: "%", Limits: limits, Plausible: lot.Between(0.5, 110),
+	rounding := lot.RoundingPolicy{Value: absolute, Mean: absolute, StdDev: absolute, Q: absolute, Measure: absolute, Factor: half, Money: half}
+	terms := lot.Terms{Name: "invented", Characteristic: "mat density", Unit: "%", GmmSource: "mean of day", Limits: limits, Plausible: lot.Between(0.5, 110),
+		Estimation: lot.Estimation{Method: lot.ExactWithin},
 		Rounding: rounding, Schedule: schedule, UnitPrice: hundred, QuantityUnit: "t", Currency: "USD"}
 	oneLot := lot.Lot{ID: "7", Unit: "%"}
 	for _, v := range []float64{93.1, 92.4, 94.0, 93.3, 91.8} {
