@@ -7,7 +7,8 @@
 //     the distributions behind them; knows nothing of paving.
 //   - [github.com/densilot/densilot/density]: from readings and laboratory results
 //     to percent compaction, air voids and the roller pattern.
-//   - [github.com/densilot/densilot/bias]: the offset of a gauge from cores.
+//   - [github.com/densilot/densilot/bias]: what a gauge is worth: offset, ratio or
+//     line from cores, whether it still holds, comparisons of gauges.
 //   - [github.com/densilot/densilot/lot]: acceptance of a lot: percent within
 //     limits, outliers, pay.
 //

@@ -18,9 +18,8 @@ type joined struct {
 
 // exactPair is a pair before anything is rounded.
 type exactPair struct {
-	id    string
-	n     int
-	gauge *big.Rat
+	Location
+	gauge *big.Rat // mean of the readings
 	core  units.Density
 }
 
@@ -74,7 +73,7 @@ func (j *joined) add(fn string, i int, l Location, cores map[string]units.Densit
 		j.unpaired = append(j.unpaired, l.ID)
 		return nil
 	}
-	j.pairs = append(j.pairs, exactPair{id: l.ID, n: len(l.Readings), gauge: mean, core: core})
+	j.pairs = append(j.pairs, exactPair{Location: l, gauge: mean, core: core})
 	return nil
 }
 

@@ -1,8 +1,8 @@
 package bias
 
 import (
-	"errors"
 	"fmt"
+	"math"
 	"math/big"
 	"strings"
 
@@ -10,45 +10,6 @@ import (
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
-
-// Reasons a comparison is refused, to be found with errors.Is.
-var (
-	ErrRepeatedID = errors.New("id is used more than once")
-	ErrNoID       = errors.New("has no id")
-	ErrNotCore    = errors.New("is not the density of a core")
-)
-
-// Codes of the warnings that functions of this package give.
-const (
-	WarnUnpaired stats.WarningCode = "unpaired"      // a location without its core, or a core without readings
-	WarnSuspect  stats.WarningCode = "suspect-core"  // one difference does not fit the others
-	WarnWide     stats.WarningCode = "wide-interval" // the offset is known less well than wanted
-	WarnNoSpread stats.WarningCode = "no-spread"     // all differences are equal
-)
-
-// Location is what the gauge showed at one place of a test strip.
-type Location struct {
-	ID       string
-	Readings []density.Reading // one or more, uncorrected
-}
-
-// Core is the density of the core cut at the location of the same id.
-type Core struct {
-	ID      string
-	Density density.InPlace
-}
-
-// Options sets how [EstimateOffset] works. Nothing that moves the offset or its
-// use has a default.
-type Options struct {
-	Level        float64                 // confidence of the interval, in (0, 1); required
-	Rounding     units.Rounding          // of the offset in the unit of the readings; required
-	Scope        density.Scope           // what the offset will hold for; required
-	Source       string                  // who made the comparison, where and when; required
-	OutlierAlpha float64                 // significance of the two-sided screen for a bad core, from 4 pairs; 0 means no screen
-	Tolerance    units.DensityDifference // half-width that is good enough; not given means it is not judged
-	MinPairs     int                     // fewest pairs accepted; 0 means 3
-}
 
 // Pair is one location with its core.
 type Pair struct {
@@ -59,6 +20,7 @@ type Pair struct {
 	Difference units.DensityDifference // core - gauge
 	Residual   units.DensityDifference // difference - offset before rounding
 	Without    units.DensityDifference // the offset that the other pairs give
+	Influence  float64                 // (offset - Without)/standard error, from -1 to 1, where this pair alone makes the spread
 }
 
 // OffsetEstimate is an offset with what decides how far to trust it. The numbers
@@ -66,6 +28,7 @@ type Pair struct {
 type OffsetEstimate struct {
 	stats.Estimate
 	Unit       units.DensityUnit
+	Prediction stats.Interval          // for the difference core - gauge at one more location
 	Offset     units.DensityDifference // core - gauge, rounded as Options say
 	Correction density.Correction      // ready to apply within its scope
 	Pairs      []Pair                  // in the order of the locations
@@ -78,23 +41,36 @@ type OffsetEstimate struct {
 // EstimateOffset estimates the constant offset of a gauge from cores cut where it
 // was read. With the difference d = core - mean reading of each pair,
 //
-//	offset = d̄ ± t(1-α/2; n-1) · s/√n,   α = 1 - Level
+//	offset      d̄ ± t(1-α/2; n-1) · s/√n,   α = 1 - Level
+//	prediction  d̄ ± t(1-α/2; n-1) · s·√(1+1/n)   for one more location
 //
 // Locations and cores are joined by id, never by position. Everything is in one
 // unit. The offset itself is computed in exact rational arithmetic and rounded by
-// Options.Rounding; interval and screen are computed in float64 from the same
-// differences.
+// Options.Rounding; intervals and screen are computed in float64 from the same
+// differences. However many readings a location has, it is one comparison: an
+// interval from all readings as if they were independent is far too short.
 //
 // It assumes that the locations are independent and that an offset, not a slope,
-// is the right model over their range. An unpaired id is listed and warned of
-// with [WarnUnpaired]. A difference that the two-sided Grubbs test flags at
-// OutlierAlpha is warned of with [WarnSuspect] and stays in; Pairs shows the
-// offset without it.
+// is the right model over their range; see [CompareModels]. Nothing is left out
+// for a warning:
+//   - [WarnUnpaired]: an id on one side only, listed in Unpaired.
+//   - [WarnSuspect]: a difference that the two-sided Grubbs test flags at
+//     OutlierAlpha; Pairs shows the offset without each pair.
+//   - [WarnUnequal], [WarnCopied], [WarnWet], [WarnNoSpread]: the readings are not
+//     alike in number, come back at another location, were taken on a wet mat, or
+//     leave no difference in the differences.
+//   - [WarnWide]: the half-width is more than Tolerance, with the cores that would do.
 //
 // Errors are [*stats.InputError] with the id of the location or core, around
 // [ErrNoID], [ErrRepeatedID], [ErrNotCore], [stats.ErrTooFew], [stats.ErrLevel],
-// [units.ErrNotGiven], [units.ErrRounding], [density.ErrNotPositive],
-// [density.ErrUnitMismatch], [density.ErrScope] or [density.ErrNoSource].
+// [stats.ErrParameter], [stats.ErrOverflow], [units.ErrNotGiven],
+// [units.ErrRounding], [density.ErrNotPositive], [density.ErrUnitMismatch],
+// [density.ErrScope] or [density.ErrNoSource].
+//
+// Source: the sign and the averaging within locations are those of the WAQTC
+// procedure for AASHTO T 355 (from memory); the intervals NIST/SEMATECH e-Handbook
+// of Statistical Methods, 1.3.5.2, and G. J. Hahn and W. Q. Meeker, Statistical
+// Intervals, Wiley 1991, section 4.7 (from memory).
 func EstimateOffset(gauge []Location, cores []Core, o Options) (OffsetEstimate, error) {
 	const fn = "bias.EstimateOffset"
 	if err := o.check(fn); err != nil {
@@ -104,15 +80,19 @@ func EstimateOffset(gauge []Location, cores []Core, o Options) (OffsetEstimate, 
 	if err != nil {
 		return OffsetEstimate{}, err
 	}
+	return estimate(fn, j, o)
+}
+
+// estimate works on pairs that are checked.
+func estimate(fn string, j joined, o Options) (OffsetEstimate, error) {
 	if need := o.minPairs(); len(j.pairs) < need {
 		return OffsetEstimate{}, refuse(fn, "pairs", "", fmt.Errorf("%w (have %d, need %d)", stats.ErrTooFew, len(j.pairs), need))
 	}
 	e := OffsetEstimate{Unit: j.unit, Unpaired: j.unpaired, Options: o}
 	diffs := j.differences()
-	if e.Estimate, err = stats.MeanInterval(diffs, o.Level); err != nil {
+	if err := e.infer(fn, diffs); err != nil {
 		return OffsetEstimate{}, err
 	}
-	e.Warnings = nil // the warnings below say it in the words of this job
 	exact := j.meanDifference()
 	if err := e.correct(exact); err != nil {
 		return OffsetEstimate{}, err
@@ -121,32 +101,29 @@ func EstimateOffset(gauge []Location, cores []Core, o Options) (OffsetEstimate, 
 	if err := e.screen(diffs); err != nil {
 		return OffsetEstimate{}, err
 	}
-	e.warn()
+	e.warn(j)
 	return e, nil
 }
 
-func (o Options) minPairs() int {
-	if o.MinPairs == 0 {
-		return 3
+// infer sets the intervals.
+func (e *OffsetEstimate) infer(fn string, diffs []float64) error {
+	var err error
+	if e.Estimate, err = stats.MeanInterval(diffs, e.Options.Level); err != nil {
+		return err
 	}
-	return o.MinPairs
+	e.Warnings = nil // those of warn say it in the words of this job
+	e.Prediction, err = prediction(fn, e.Estimate)
+	return err
 }
 
-func (o Options) check(fn string) error {
-	switch {
-	case !(o.Level > 0 && o.Level < 1):
-		return refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
-	case o.OutlierAlpha != 0 && !(o.OutlierAlpha > 0 && o.OutlierAlpha < 1):
-		return refuse(fn, "o.OutlierAlpha", fmt.Sprint(o.OutlierAlpha), stats.ErrLevel)
-	case o.MinPairs < 0 || o.MinPairs == 1:
-		return refuse(fn, "o.MinPairs", fmt.Sprint(o.MinPairs), fmt.Errorf("%w; an interval needs 2 or more", stats.ErrParameter))
-	case !o.Tolerance.IsZero() && o.Tolerance.In(o.Tolerance.Unit()) <= 0:
-		return refuse(fn, "o.Tolerance", o.Tolerance.String(), density.ErrNotPositive)
+// prediction widens the interval of a mean to that of one more value.
+func prediction(fn string, e stats.Estimate) (stats.Interval, error) {
+	half := e.CI.HalfWidth() * math.Sqrt(float64(e.N)+1)
+	p := stats.Interval{Lo: e.Mean - half, Hi: e.Mean + half, Level: e.CI.Level}
+	if !isFinite(p.Lo, p.Hi) {
+		return stats.Interval{}, refuse(fn, "differences", "", stats.ErrOverflow)
 	}
-	if err := o.Rounding.Validate(); err != nil {
-		return refuse(fn, "o.Rounding", "", err)
-	}
-	return nil
+	return p, nil
 }
 
 // correct rounds the exact mean difference and makes the correction of it.
@@ -162,6 +139,16 @@ func (e *OffsetEstimate) correct(exact *big.Rat) error {
 	return err
 }
 
+// influence is the deviation in the kernel of the Grubbs test: at ±1 all the spread
+// comes from one pair.
+func (e *OffsetEstimate) influence(all, without *big.Rat) float64 {
+	if e.StdErr == 0 {
+		return 0
+	}
+	shift := float(new(big.Rat).Sub(all, without))
+	return min(max(shift/e.StdErr, -1), 1)
+}
+
 // describe fills the table of pairs and the working.
 func (e *OffsetEstimate) describe(j joined, exact *big.Rat) {
 	n := int64(len(j.pairs))
@@ -171,78 +158,11 @@ func (e *OffsetEstimate) describe(j joined, exact *big.Rat) {
 		d := p.difference()
 		without := new(big.Rat).Sub(sum, d)
 		without.Quo(without, big.NewRat(max(n-1, 1), 1))
-		e.Pairs = append(e.Pairs, Pair{ID: p.id, Readings: p.n, Gauge: e.Unit.Of(float(p.gauge)), Core: p.core,
+		e.Pairs = append(e.Pairs, Pair{ID: p.ID, Readings: len(p.Readings), Gauge: e.Unit.Of(float(p.gauge)), Core: p.core,
 			Difference: e.Unit.Difference(float(d)), Residual: e.Unit.Difference(float(new(big.Rat).Sub(d, exact))),
-			Without: e.Unit.Difference(float(without))})
+			Without: e.Unit.Difference(float(without)), Influence: e.influence(exact, without)})
 		numbers += signed(d)
 	}
 	e.Working = []units.Step{{What: "offset", Formula: "Σ(core - mean gauge)/n", Numbers: fmt.Sprintf("(%s)/%d", strings.TrimPrefix(numbers, " + "), n),
 		Value: units.ExactText(exact) + " " + e.Unit.String(), Rounded: e.Offset.String(), Rounding: e.Options.Rounding.Rule()}}
-}
-
-// fewestScreened is where a screen starts to say something: among three pairs, any
-// two that agree make an outlier of the third.
-const fewestScreened = 4
-
-// screen looks for one bad core.
-func (e *OffsetEstimate) screen(diffs []float64) error {
-	if e.Options.OutlierAlpha == 0 || len(diffs) < fewestScreened {
-		return nil
-	}
-	r, err := stats.Grubbs(diffs, stats.TwoSide, e.Options.OutlierAlpha)
-	if err != nil {
-		return err
-	}
-	e.Screen = &r
-	return nil
-}
-
-func (e *OffsetEstimate) warn() {
-	add := func(code stats.WarningCode, where, format string, args ...any) {
-		e.Warnings = append(e.Warnings, stats.Warning{Code: code, Where: where, Text: fmt.Sprintf(format, args...)})
-	}
-	for _, id := range e.Unpaired {
-		add(WarnUnpaired, id, "found among the locations or the cores but not both, so it was left out")
-	}
-	if e.StdDev == 0 {
-		add(WarnNoSpread, "", "all %d differences are equal; check that the cores were not computed from the readings", e.N)
-	}
-	if e.Screen != nil && e.Screen.Outlier {
-		p := e.Pairs[e.Screen.Index]
-		add(WarnSuspect, p.ID, "the difference %+v does not fit the others (p = %.2g); it is kept, the offset without it is %+.2f; look at the core before deciding",
-			p.Difference, e.Screen.P, p.Without)
-	}
-	if half := e.CI.HalfWidth(); !e.Options.Tolerance.IsZero() && half > e.Options.Tolerance.In(e.Unit) {
-		add(WarnWide, "", "the half-width %.2f %v is more than the tolerance %v; %s", half, e.Unit, e.Options.Tolerance, e.moreCores())
-	}
-}
-
-// moreCores says how many cores of the same spread would meet the tolerance.
-func (e *OffsetEstimate) moreCores() string {
-	const most = 1000
-	want := e.Options.Tolerance.In(e.Unit)
-	for n := e.N + 1; n <= most; n++ {
-		i, err := stats.MeanIntervalOf(stats.Summary{N: n, Mean: e.Mean, StdDev: e.StdDev}, e.Options.Level)
-		if err == nil && i.CI.HalfWidth() <= want {
-			return fmt.Sprintf("%d cores of the same spread would give ±%.2f", n, i.CI.HalfWidth())
-		}
-	}
-	return fmt.Sprintf("not even %d cores of this spread would meet it", most)
-}
-
-func refuse(fn, arg, value string, err error) error {
-	return &stats.InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
-}
-
-func float(x *big.Rat) float64 {
-	f, _ := x.Float64()
-	return f
-}
-
-// signed writes x with a blank and its sign before it, for a sum.
-func signed(x *big.Rat) string {
-	if x.Sign() < 0 {
-		return " - " + units.ExactText(new(big.Rat).Neg(x))
-	}
-	return " + " + units.ExactText(x)
 }

@@ -162,6 +162,23 @@ func TestWideIntervalSaysWhatWouldHelp(t *testing.T) {
 	}
 }
 
+// Two pairs are enough where the caller says so: t(0.975; 1) = 12.706205, and s/√2 = 0.15.
+func TestFewestPairsIsAPolicy(t *testing.T) {
+	l, c := pairsOf(2.2, 2.5)
+	o := options()
+	o.MinPairs = 2
+	e, err := bias.EstimateOffset(l, c, o)
+	if err != nil || math.Abs(e.CI.HalfWidth()-12.706205*0.15) > 5e-7 || e.Screen != nil {
+		t.Errorf("%v, %v", e.CI, err)
+	}
+	o.MinPairs, o.Tolerance = 0, units.LbPerFt3.Difference(1e-6)
+	l, c = pairsOf(1.8, 2.9, 3.7)
+	e, err = bias.EstimateOffset(l, c, o)
+	if err != nil || len(e.Warnings) != 1 || !strings.Contains(e.Warnings[0].Text, "not even 1000 cores") {
+		t.Errorf("out of reach: %v, %v", e.Warnings, err)
+	}
+}
+
 func TestEstimateOffsetRefuses(t *testing.T) {
 	l, c := pairsOf(2.2, 2.5, 1.9)
 	change := func(f func(o *bias.Options)) bias.Options {

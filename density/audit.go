@@ -55,7 +55,7 @@ type Audited struct {
 // AuditReadings runs the whole chain from the readings at one location to percent
 // compaction in exact rational arithmetic:
 //
-//	mean of readings → + offset → / reference → · 100
+//	mean of readings → corrected → / reference → · 100
 //
 // rounding each result by the policy before it is used further. The readings, the
 // correction and the reference are in one unit.
@@ -99,6 +99,8 @@ type audit struct {
 	unit   units.DensityUnit
 	prefix string // names the location, "" where there is only one
 	steps  []units.Step
+
+	warnings []stats.Warning
 }
 
 // round applies a rule that is valid and notes the step.
@@ -109,10 +111,11 @@ func (a *audit) round(what, formula, numbers string, x *big.Rat, r units.Roundin
 	return rounded
 }
 
-// correct adds the offset to a mean.
+// correct corrects a mean.
 func (a *audit) correct(mean *big.Rat, c Correction, p RoundingPolicy) *big.Rat {
-	corrected := new(big.Rat).Add(mean, c.exact)
-	return a.round("corrected density", "mean + offset", units.ExactText(mean)+" "+signedText(c.exact), corrected, p.Density)
+	a.warnings = append(a.warnings, c.warnings(mean, a.unit, strings.TrimSuffix(a.prefix, ": "))...)
+	symbols, numbers := c.formula(mean)
+	return a.round("corrected density", symbols, numbers, c.exactAt(mean), p.Density)
 }
 
 func (a *audit) finish(fn string, d *big.Rat, n int, ref Reference, p RoundingPolicy) (Audited, error) {
@@ -136,7 +139,7 @@ func (a *audit) finish(fn string, d *big.Rat, n int, ref Reference, p RoundingPo
 		Numbers: "100 x " + units.ExactText(d) + "/" + units.ExactText(maximum), Value: units.ExactText(percent) + " %",
 		Rounded: fixed(rounded, p.Percentage) + " %", Rounding: p.Percentage.Rule()})
 	r := Audited{N: n, Unit: ref.kind.PercentOf(), Density: record(d, a.unit), Maximum: record(maximum, a.unit), Kind: ref.kind,
-		Percentage: toDecimal(rounded, p.Percentage), Warnings: aboveHundred(percent.Cmp(big.NewRat(100, 1)) > 0, ref.kind)}
+		Percentage: toDecimal(rounded, p.Percentage), Warnings: append(a.warnings, aboveHundred(percent.Cmp(big.NewRat(100, 1)) > 0, ref.kind)...)}
 	if ref.kind == KindMaximumTheoretical {
 		r.AirVoids = decimal.NewFromInt(100).Sub(r.Percentage)
 		a.steps = append(a.steps, units.Step{What: "air voids", Formula: "100 - percent compaction", Numbers: "100 - " + fixed(rounded, p.Percentage),

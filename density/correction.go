@@ -4,88 +4,124 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"strconv"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
+// Codes of the warnings about corrections.
+const (
+	WarnExtrapolated stats.WarningCode = "extrapolated"     // a reading outside those a line was estimated from
+	WarnOverridden   stats.WarningCode = "scope-overridden" // a correction used outside its scope by decision
+)
+
 // Scope is what a correction holds for. A gauge is biased differently for every
-// mix and lift, and no two gauges alike.
+// mix and lift, and no two gauges alike. Base is compared like the others, so "" on
+// one side only is another scope.
 type Scope struct {
 	Gauge string // serial number or other id
 	Mix   string // job mix formula
 	Lift  string // lift or layer
+	Base  string // what the lift lies on; "" where it is not part of the scope
 }
 
 // String returns the scope in words.
 func (s Scope) String() string {
-	return fmt.Sprintf("gauge %s, mix %s, lift %s", s.Gauge, s.Mix, s.Lift)
+	text := fmt.Sprintf("gauge %s, mix %s, lift %s", s.Gauge, s.Mix, s.Lift)
+	if s.Base != "" {
+		text += ", base " + s.Base
+	}
+	return text
 }
 
-// Offset is a constant correction as it is handed over: by package bias, or on
-// paper.
-type Offset struct {
-	Offset units.DensityDifference // core - gauge, added to every reading
-	Exact  *big.Rat                // the same without rounding in the same unit; nil if the record is exact
-	StdErr float64                 // standard error in the unit of Offset; 0 if not known
-	DF     float64                 // degrees of freedom of StdErr; 0 if not known
-	Scope  Scope                   // gauge, mix and lift; all three are needed
-	Source string                  // who estimated it, from what; needed
+func (s Scope) isWhole() bool { return s.Gauge != "" && s.Mix != "" && s.Lift != "" }
+
+// Model is the form of a correction. The zero value is none.
+type Model uint8
+
+// The models of a correction.
+const (
+	ConstantOffset Model = iota + 1 // reading + offset
+	ConstantRatio                   // ratio · reading
+	StraightLine                    // slope · reading + intercept
+)
+
+// String returns the model in words.
+func (m Model) String() string {
+	switch m {
+	case ConstantOffset:
+		return "offset"
+	case ConstantRatio:
+		return "ratio"
+	case StraightLine:
+		return "line"
+	}
+	return "no model"
 }
 
 // Correction turns gauge readings into in-place densities within its scope. The
-// zero value corrects nothing and is refused; make one with [NewOffset].
+// zero value corrects nothing and is refused; make one with [NewOffset],
+// [NewRatio] or [NewLine].
 type Correction struct {
-	record Offset
-	exact  *big.Rat
+	model            Model
+	slope, intercept *big.Rat // corrected = slope·reading + intercept, whatever the model
+	record           Line
+	overrides        []Override
 }
 
-// NewOffset returns the correction that adds a constant offset:
-//
-//	corrected = reading + offset,   offset = mean core - mean gauge
-//
-// positive when the gauge reads low. It serves an offset handed over on paper as
-// well as one that package bias estimated.
-//
-// Errors are [*stats.InputError] around [units.ErrNotGiven] (offset), [ErrScope]
-// (an empty gauge, mix or lift), [ErrNoSource] or [units.ErrRange] (a standard
-// error or degrees of freedom that are negative or not finite).
-func NewOffset(o Offset) (Correction, error) {
-	const fn = "density.NewOffset"
-	switch {
-	case o.Offset.IsZero():
-		return Correction{}, refuse(fn, "o.Offset", "", units.ErrNotGiven)
-	case o.Scope.Gauge == "" || o.Scope.Mix == "" || o.Scope.Lift == "":
-		return Correction{}, refuse(fn, "o.Scope", o.Scope.String(), fmt.Errorf("%w: name gauge, mix and lift", ErrScope))
-	case o.Source == "":
-		return Correction{}, refuse(fn, "o.Source", "", ErrNoSource)
-	case !(o.StdErr >= 0) || math.IsInf(o.StdErr, 1):
-		return Correction{}, refuse(fn, "o.StdErr", fmt.Sprint(o.StdErr), units.ErrRange)
-	case !(o.DF >= 0) || math.IsInf(o.DF, 1):
-		return Correction{}, refuse(fn, "o.DF", fmt.Sprint(o.DF), units.ErrRange)
+// Model returns the form of c.
+func (c Correction) Model() Model { return c.model }
+
+// Offset returns the offset, core - gauge; not given for a ratio or a line, which
+// have none.
+func (c Correction) Offset() units.DensityDifference {
+	if c.model != ConstantOffset {
+		return units.DensityDifference{}
 	}
-	exact := o.Offset.Exact(o.Offset.Unit())
-	if o.Exact != nil {
-		exact = new(big.Rat).Set(o.Exact)
-	}
-	o.Exact = nil // kept apart, so that a caller cannot change it later
-	return Correction{record: o, exact: exact}, nil
+	return c.record.Intercept
 }
 
-// Offset returns the offset, core - gauge.
-func (c Correction) Offset() units.DensityDifference { return c.record.Offset }
+// Line returns c as the line slope · reading + intercept that it is: an offset has
+// slope 1, a ratio has no intercept.
+func (c Correction) Line() Line { return c.record }
 
 // Exact returns a copy of the offset without rounding, in the unit of Offset; nil
-// for the zero value.
+// where Offset is not given.
 func (c Correction) Exact() *big.Rat {
-	if c.exact == nil {
+	if c.model != ConstantOffset {
 		return nil
 	}
-	return new(big.Rat).Set(c.exact)
+	return new(big.Rat).Set(c.intercept)
 }
 
-// StdErr returns the standard error of the offset in its unit and its degrees of
-// freedom, both 0 where they are not known.
-func (c Correction) StdErr() (stdErr, df float64) { return c.record.StdErr, c.record.DF }
+// StdErr returns the standard error of an offset in its unit, of a ratio, or of a
+// density that a line corrected at its center, and its degrees of freedom, both 0
+// where they are not known. See [Correction.StdErrAt].
+func (c Correction) StdErr() (stdErr, df float64) {
+	if c.model == ConstantRatio {
+		return c.record.SlopeStdErr, c.record.DF
+	}
+	return c.record.StdErr, c.record.DF
+}
+
+// StdErrAt returns the standard error that c itself brings into the density it
+// makes of a reading x, in the unit of x, and its degrees of freedom:
+//
+//	√(u² + (x - center)²·u(slope)²)
+//
+// It is that of the offset everywhere, and x times that of a ratio. Both are 0
+// where they are not known, or where x or c is not given or their units differ.
+func (c Correction) StdErrAt(x units.Density) (stdErr, df float64) {
+	if c.IsZero() || x.IsZero() || c.model != ConstantRatio && c.record.Intercept.Unit() != x.Unit() {
+		return 0, 0
+	}
+	away := x.In(x.Unit())
+	if c.model == StraightLine {
+		away -= c.record.Center.In(x.Unit())
+	}
+	return min(math.Hypot(c.record.StdErr, c.record.SlopeStdErr*away), math.MaxFloat64), c.record.DF
+}
 
 // Scope returns what c holds for.
 func (c Correction) Scope() Scope { return c.record.Scope }
@@ -94,19 +130,25 @@ func (c Correction) Scope() Scope { return c.record.Scope }
 func (c Correction) Source() string { return c.record.Source }
 
 // IsZero reports whether c is no correction.
-func (c Correction) IsZero() bool { return c.exact == nil }
+func (c Correction) IsZero() bool { return c.slope == nil }
 
-// String gives the offset with its direction, such as
+// String gives the correction with its direction, such as
 // "+2.3 lb/ft3 (core - gauge), gauge 7, mix B, lift surface".
 func (c Correction) String() string {
-	if c.IsZero() {
-		return ""
+	slope := strconv.FormatFloat(c.record.Slope, 'f', -1, 64)
+	switch c.model {
+	case ConstantOffset:
+		return fmt.Sprintf("%+v (core - gauge), %v", c.record.Intercept, c.record.Scope)
+	case ConstantRatio:
+		return fmt.Sprintf("x %s (core/gauge), %v", slope, c.record.Scope)
+	case StraightLine:
+		return fmt.Sprintf("x %s %+v (core on gauge), %v", slope, c.record.Intercept, c.record.Scope)
 	}
-	return fmt.Sprintf("%+v (core - gauge), %v", c.record.Offset, c.record.Scope)
+	return ""
 }
 
-// Apply corrects one reading taken at a scope: reading + offset, in the unit they
-// share.
+// Apply corrects one reading taken at a scope, in the unit they share. The result
+// is the float64 nearest to the exact one.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
 // [ErrUnitMismatch], or [ErrScope] where at is not the scope of c.
@@ -118,19 +160,73 @@ func (c Correction) Apply(r Reading, at Scope) (InPlace, error) {
 	if err := c.check(fn, r.d.Unit(), at); err != nil {
 		return InPlace{}, err
 	}
-	d := r.d.Add(c.record.Offset)
-	if err := check(fn, "r + offset", -1, d); err != nil {
+	d := record(c.exactAt(r.d.Exact(r.d.Unit())), r.d.Unit())
+	if err := check(fn, "corrected", -1, d); err != nil {
 		return InPlace{}, err
 	}
 	return InPlace{d: d, origin: FromReading, source: c.record.Source}, nil
+}
+
+// ApplyExactly corrects the exact mean of readings, for callers that go on in exact
+// arithmetic as [AuditReadings] does. mean is in unit and not changed.
+//
+// Errors are those of [Correction.Apply].
+func (c Correction) ApplyExactly(mean *big.Rat, unit units.DensityUnit, at Scope) (*big.Rat, error) {
+	const fn = "density.Correction.ApplyExactly"
+	switch {
+	case mean == nil:
+		return nil, refuse(fn, "mean", "", units.ErrNotGiven)
+	case mean.Sign() <= 0:
+		return nil, refuse(fn, "mean", units.ExactText(mean), ErrNotPositive)
+	}
+	if err := c.check(fn, unit, at); err != nil {
+		return nil, err
+	}
+	corrected := c.exactAt(mean)
+	if corrected.Sign() <= 0 {
+		return nil, refuse(fn, "corrected", units.ExactText(corrected), ErrNotPositive)
+	}
+	return corrected, nil
+}
+
+// exactAt returns slope·x + intercept.
+func (c Correction) exactAt(x *big.Rat) *big.Rat {
+	y := new(big.Rat).Mul(c.slope, x)
+	return y.Add(y, c.intercept)
+}
+
+// formula returns the correction of a mean in symbols and in numbers.
+func (c Correction) formula(mean *big.Rat) (symbols, numbers string) {
+	x, slope := units.ExactText(mean), units.ExactText(c.slope)
+	switch c.model {
+	case ConstantRatio:
+		return "ratio·mean", slope + " x " + x
+	case StraightLine:
+		return "slope·mean + intercept", slope + " x " + x + " " + signedText(c.intercept)
+	}
+	return "mean + offset", x + " " + signedText(c.intercept)
+}
+
+// warnings returns what an audited result has to say about the correction of a
+// mean.
+func (c Correction) warnings(mean *big.Rat, unit units.DensityUnit, where string) (ws []stats.Warning) {
+	for _, o := range c.overrides {
+		ws = append(ws, stats.Warning{Code: WarnOverridden, Where: where, Text: fmt.Sprintf("the correction was made for %v and used for %v: %s", o.From, o.To, o.Reason)})
+	}
+	low, high := c.record.Low, c.record.High
+	if c.model == StraightLine && (mean.Cmp(low.Exact(unit)) < 0 || mean.Cmp(high.Exact(unit)) > 0) {
+		ws = append(ws, stats.Warning{Code: WarnExtrapolated, Where: where,
+			Text: fmt.Sprintf("the mean reading %s %v lies outside the %v to %v that the line was estimated from; cut a core there", units.ExactText(mean), unit, low, high)})
+	}
+	return ws
 }
 
 func (c Correction) check(fn string, unit units.DensityUnit, at Scope) error {
 	switch {
 	case c.IsZero():
 		return refuse(fn, "c", "", units.ErrNotGiven)
-	case c.record.Offset.Unit() != unit:
-		return refuse(fn, "c", c.record.Offset.String(), fmt.Errorf("%w (the reading is in %v)", ErrUnitMismatch, unit))
+	case c.model != ConstantRatio && c.record.Intercept.Unit() != unit:
+		return refuse(fn, "c", c.record.Intercept.String(), fmt.Errorf("%w (the reading is in %v)", ErrUnitMismatch, unit))
 	case at != c.record.Scope:
 		return refuse(fn, "at", at.String(), fmt.Errorf("%w (%v)", ErrScope, c.record.Scope))
 	}

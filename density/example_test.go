@@ -43,6 +43,37 @@ func ExampleNewOffset() {
 	// Output: +2.4 lb/ft3 (core - gauge), gauge G-07, mix TC-12.5-A, lift surface
 }
 
+func ExampleNewRatio() {
+	c, err := density.NewRatio(density.Ratio{Ratio: 1.015, Scope: jobScope, Source: "test strip of 11 May"})
+	fmt.Println(c, err)
+	corrected, err := c.Apply(density.Uncorrected(units.LbPerFt3.Of(140.8)), jobScope)
+	fmt.Println(corrected, err)
+	// Output:
+	// x 1.015 (core/gauge), gauge G-07, mix TC-12.5-A, lift surface <nil>
+	// 142.912 lb/ft3 (corrected reading) <nil>
+}
+
+func ExampleNewLine() {
+	c, err := density.NewLine(density.Line{Slope: 0.896, Intercept: units.LbPerFt3.Difference(16.8), Low: units.LbPerFt3.Of(138.9),
+		High: units.LbPerFt3.Of(143.6), Scope: jobScope, Source: "test strip of 11 May"})
+	fmt.Println(c, err)
+	corrected, err := c.Apply(density.Uncorrected(units.LbPerFt3.Of(140.8)), jobScope)
+	fmt.Println(corrected, err)
+	// Output:
+	// x 0.896 +16.8 lb/ft3 (core on gauge), gauge G-07, mix TC-12.5-A, lift surface <nil>
+	// 142.9568 lb/ft3 (corrected reading) <nil>
+}
+
+func ExampleCorrection_Override() {
+	elsewhere := density.Scope{Gauge: "G-07", Mix: "TC-9.5-B", Lift: "surface"}
+	c, err := jobOffset().Override(elsewhere, "same aggregate, letter of 14 May")
+	fmt.Println(c, err)
+	fmt.Println(c.Overrides()[0].Reason)
+	// Output:
+	// +2.4 lb/ft3 (core - gauge), gauge G-07, mix TC-9.5-B, lift surface <nil>
+	// same aggregate, letter of 14 May
+}
+
 func ExampleCorrection_Apply() {
 	elsewhere := jobScope
 	elsewhere.Mix = "TC-9.5-B"

@@ -15,7 +15,7 @@ var densityFunctions = []any{
 	density.AuditVoids, density.CheckEdge, density.CheckLift, density.CheckSets, density.CheckSublots, density.ControlStrip,
 	density.Core, density.GmbParaffin, density.GmbSurfaceDry, density.GmbVacuumSealed, density.GmbVolumeter, density.GmmBowl,
 	density.GmmBowlDryBack, density.GmmFlask, density.GmmFlaskDryBack, density.LaboratoryBulk, density.MaximumTheoretical,
-	density.MeanGravity, density.MeanOf, density.NewMaximumHistory, density.NewOffset, density.NewReadingSet,
+	density.MeanGravity, density.MeanOf, density.NewLine, density.NewMaximumHistory, density.NewOffset, density.NewRatio, density.NewReadingSet,
 	density.ParseInstant, density.ParseReferenceKind, density.PercentCompaction, density.ReadingsGeoJSON,
 	density.ReadingsSheet, density.RememberedPrecision, density.ResultsGeoJSON, density.ResultsSheet, density.RollerPattern,
 	density.Uncorrected, density.VFA, density.VMA, density.WGS84,

@@ -18,7 +18,7 @@ var sweptFunctions = slices.Concat(unitsFunctions, statsFunctions, densityFuncti
 // spoiled ones. Their types are those whose methods are swept; the values are receivers
 // and arguments.
 func sweptValues(t *testing.T) []any {
-	return slices.Concat(unitsValues(t), statsValues(t), densityValues(t), biasValues(), lotValues(t))
+	return slices.Concat(unitsValues(t), statsValues(t), densityValues(t), biasValues(t), lotValues(t))
 }
 
 // What the values of several packages are made of.

@@ -55,6 +55,19 @@ var checks = map[string]func(*input) (float64, error){
 	"offset lower":            func(in *input) (float64, error) { e, err := offset(in); return e.CI.Lo, err },
 	"offset upper":            func(in *input) (float64, error) { e, err := offset(in); return e.CI.Hi, err },
 	"within the limit on s":   withinLimitOnS,
+	"prediction lower":        func(in *input) (float64, error) { e, err := offset(in); return e.Prediction.Lo, err },
+	"prediction upper":        func(in *input) (float64, error) { e, err := offset(in); return e.Prediction.Hi, err },
+	"pairs kept":              func(in *input) (float64, error) { r, err := eliminated(in); return float64(r.Kept.N), err },
+	"offset of pairs kept":    func(in *input) (float64, error) { r, err := eliminated(in); return r.Kept.Mean, err },
+	"s of pairs kept":         func(in *input) (float64, error) { r, err := eliminated(in); return r.Kept.StdDev, err },
+	"mean of laboratories":    func(in *input) (float64, error) { r, err := laboratories(in); return r.Mean, err },
+	"s of laboratories":       func(in *input) (float64, error) { r, err := laboratories(in); return r.MeansStdDev, err },
+	"repeatability":           func(in *input) (float64, error) { r, err := laboratories(in); return r.Repeatability, err },
+	"reproducibility":         func(in *input) (float64, error) { r, err := laboratories(in); return r.Reproducibility, err },
+	"critical h":              func(in *input) (float64, error) { r, err := laboratories(in); return r.HCritical, err },
+	"critical k":              func(in *input) (float64, error) { r, err := laboratories(in); return r.KCritical, err },
+	"mean difference":         func(in *input) (float64, error) { r, err := agreement(in); return r.Mean, err },
+	"s of differences":        func(in *input) (float64, error) { r, err := agreement(in); return r.StdDev, err },
 	"corrected mean":          func(in *input) (float64, error) { a, err := audited(in); return a.Density.In(units.LbPerFt3), err },
 	"percent of corrected": func(in *input) (float64, error) {
 		a, err := audited(in)
@@ -266,16 +279,19 @@ func gmmFlask(in *input) (float64, error) {
 
 var scope = density.Scope{Gauge: "check", Mix: "check", Lift: "check"}
 
-// offset pairs cores and gauge readings in their order.
-func offset(in *input) (bias.OffsetEstimate, error) {
-	var gauge []bias.Location
-	var cores []bias.Core
+// pairs takes cores and gauge readings in their order.
+func pairs(in *input) (gauge []bias.Location, cores []bias.Core) {
 	for i, r := range in.readings("gauge") {
 		gauge = append(gauge, bias.Location{ID: fmt.Sprint(i), Readings: []density.Reading{r}})
 	}
 	for i, x := range in.floats("core") {
 		cores = append(cores, bias.Core{ID: fmt.Sprint(i), Density: density.Core(units.LbPerFt3.Of(x))})
 	}
+	return gauge, cores
+}
+
+func offset(in *input) (bias.OffsetEstimate, error) {
+	gauge, cores := pairs(in)
 	return bias.EstimateOffset(gauge, cores, bias.Options{Level: 0.95, Rounding: in.places("places"), Scope: scope, Source: "check"})
 }
 

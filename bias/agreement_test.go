@@ -1,0 +1,190 @@
+package bias_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/densilot/densilot/bias"
+	"github.com/densilot/densilot/density"
+	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
+)
+
+// Bland and Altman's peak flow meters (Lancet 1986 i 307), two readings of each: the
+// numbers stand here for readings of two gauges.
+var (
+	wright1 = []float64{494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427}
+	wright2 = []float64{490, 397, 512, 401, 470, 611, 415, 431, 638, 429, 420, 633, 275, 492, 165, 372, 421}
+	mini1   = []float64{512, 430, 520, 428, 500, 600, 364, 380, 658, 445, 432, 626, 260, 477, 259, 350, 451}
+	mini2   = []float64{525, 415, 508, 444, 500, 625, 460, 390, 642, 432, 420, 605, 227, 467, 268, 370, 443}
+)
+
+func meters(columns ...[]float64) (ls []bias.Location) {
+	for i := range columns[0] {
+		var xs []float64
+		for _, c := range columns {
+			xs = append(xs, c[i])
+		}
+		ls = append(ls, location(fmt.Sprint(i+1), xs...))
+	}
+	return ls
+}
+
+func agreementOptions() bias.AgreementOptions {
+	return bias.AgreementOptions{Level: 0.95, Coverage: 0.95}
+}
+
+// First readings. The paper prints -2.1 and 38.8 and limits of two standard deviations;
+// R 4.2.2 with z <- qnorm(.975): mean(d) + c(-1, 1)*z*s and, for the intervals of the
+// limits, the roots of pt(q, 16, z*sqrt(17)) at .025 and .975.
+func TestCompareGauges(t *testing.T) {
+	r, err := bias.CompareGauges(meters(wright1), meters(mini1), agreementOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"mean", r.Mean, -2.1176470588}, {"sd", r.StdDev, 38.7651298736}, {"interval below", r.CI.Lo, -22.0488376966}, {"above", r.CI.Hi, 17.813543579},
+		{"lower limit", r.Limits.Lo, -78.0959054671}, {"upper limit", r.Limits.Hi, 73.8606113495},
+		{"upper limit from", r.UpperCI.Lo, 48.8596372991}, {"to", r.UpperCI.Hi, 119.9255041772},
+		{"lower limit from", r.LowerCI.Lo, -124.1607982948}, {"to", r.LowerCI.Hi, -53.0949314167},
+		{"repeatability of single readings", r.RepeatabilityA.DF, 0}, {"beyond", r.Beyond, 0},
+	} {
+		if math.Abs(tt.got-tt.want) > 1e-9 {
+			t.Errorf("%s %v, want %v", tt.what, tt.got, tt.want)
+		}
+	}
+}
+
+// Both readings. R 4.2.2: mean and sd of the differences of means; sqrt(mean((x1-x2)^2)/2)
+// for the repeatabilities; beyond by hand √(33.2041² - (15.3067² + 19.9108²)/2) = 28.0561412 (R).
+func TestCompareGaugesRepeated(t *testing.T) {
+	r, err := bias.CompareGauges(meters(wright1, wright2), meters(mini1, mini2), agreementOptions())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct{ got, want, tol float64 }{
+		{r.Mean, -6.02941176471, 5e-11}, {r.StdDev, 33.204136879, 5e-10}, {r.RepeatabilityA.StdDev, 15.3066690579, 5e-11},
+		{r.RepeatabilityB.StdDev, 19.9108306324, 5e-11}, {r.RepeatabilityB.DF, 17, 0}, {r.Beyond, 28.0561412, 5e-8},
+	} {
+		if math.Abs(tt.got-tt.want) > tt.tol {
+			t.Errorf("%v, want %v", tt.got, tt.want)
+		}
+	}
+}
+
+// Swapping the two turns the signs, and what one of them did not read is listed.
+func TestCompareGaugesLaws(t *testing.T) {
+	a, b := meters(wright1, wright2), meters(mini1, mini2)
+	ab, errA := bias.CompareGauges(a, b[1:], agreementOptions())
+	ba, errB := bias.CompareGauges(b[1:], a, agreementOptions())
+	if err := errors.Join(errA, errB); err != nil {
+		t.Fatal(err)
+	}
+	if ab.Mean != -ba.Mean || ab.Limits.Lo != -ba.Limits.Hi || math.Abs(ab.LowerCI.Lo+ba.UpperCI.Hi) > 1e-12 || ab.Beyond != ba.Beyond {
+		t.Errorf("swapped: %+v and %+v", ab.Limits, ba.Limits)
+	}
+	if len(ab.Unpaired) != 1 || ab.Unpaired[0] != "1" || !has(ab.Warnings, bias.WarnUnpaired) || len(ba.Unpaired) != 1 {
+		t.Errorf("unpaired %v, %v", ab.Unpaired, ba.Unpaired)
+	}
+}
+
+func TestCompareGaugesRefuses(t *testing.T) {
+	a := meters(wright1)
+	other := []bias.Location{{ID: "1", Readings: []density.Reading{density.Uncorrected(units.KgPerM3.Of(2300))}}}
+	for _, tt := range []struct {
+		name string
+		a, b []bias.Location
+		o    bias.AgreementOptions
+		want error
+	}{
+		{"nothing", nil, nil, agreementOptions(), stats.ErrTooFew}, {"two", a[:2], a, agreementOptions(), stats.ErrTooFew},
+		{"twice", append(a[:3:3], a[0]), a, agreementOptions(), bias.ErrRepeatedID}, {"no id", a, []bias.Location{location("", 1)}, agreementOptions(), bias.ErrNoID},
+		{"no readings", a, []bias.Location{location("1")}, agreementOptions(), stats.ErrTooFew}, {"a NaN", a, []bias.Location{location("1", math.NaN())}, agreementOptions(), units.ErrNotGiven},
+		{"another unit", a, other, agreementOptions(), density.ErrUnitMismatch},
+		{"level", a, a, bias.AgreementOptions{Level: 95, Coverage: 0.95}, stats.ErrLevel}, {"coverage", a, a, bias.AgreementOptions{Level: 0.95, Coverage: 1}, stats.ErrLevel},
+	} {
+		if r, err := bias.CompareGauges(tt.a, tt.b, tt.o); !errors.Is(err, tt.want) || r.N != 0 {
+			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
+		}
+	}
+	// a gauge compared with itself agrees without spread, and says so
+	if r, err := bias.CompareGauges(a, a, agreementOptions()); err != nil || r.StdDev != 0 || !has(r.Warnings, stats.WarnConstant) {
+		t.Errorf("itself: %+v, %v", r.Warnings, err)
+	}
+}
+
+func laboratories(rows [][]float64) (labs []bias.Laboratory) {
+	for i, row := range rows {
+		labs = append(labs, bias.Laboratory{ID: fmt.Sprint(i + 1), Results: row})
+	}
+	return labs
+}
+
+// ASTM E691, glucose in serum, materials A, D and E (data as in the R package ILS, prints
+// from memory: A 41.5183, s(x) 0.6061, s(r) = s(R) = 1.0632; D 194.717, 2.595, 2.6251,
+// 3.3657; E 294.492, 2.6931, 3.935, 4.1923; h 2.15 and k 2.06). More digits: R 4.2.2.
+func TestCompareLaboratories(t *testing.T) {
+	a := [][]float64{{41.03, 41.45, 41.37}, {41.17, 42, 41.15}, {41.01, 40.68, 42.66}, {39.37, 42.37, 42.63}, {41.88, 41.19, 41.32}, {43.28, 40.5, 42.28}, {41.08, 41.27, 39.02}, {43.36, 42.65, 41.72}}
+	d := [][]float64{{193.71, 193.59, 193.65}, {190.88, 200.14, 194.3}, {192.71, 193.28, 190.28}, {195.85, 196.36, 199.43}, {192.59, 191.44, 195.12}, {195.34, 198.26, 198.13}, {194.66, 191.99, 187.13}, {197.56, 195.99, 200.82}}
+	e := [][]float64{{292.78, 294.09, 292.89}, {292.27, 309.4, 295.08}, {295.53, 290.14, 292.34}, {295.19, 295.44, 296.83}, {293.93, 292.48, 294.28}, {297.74, 296.8, 290.33}, {287.29, 293.76, 289.36}, {298.46, 295.28, 296.12}}
+	for _, tt := range []struct {
+		rows             [][]float64
+		mean, sx, sr, sR float64
+		h, k             []float64
+		unsteady         string
+	}{
+		{a, 41.51833333, 0.6061274422, 1.063224263, 1.063224263, []float64{-0.3877, -0.1292, -0.1127, -0.1017, -0.0907, 0.8277, -1.7516, 1.7461},
+			[]float64{0.2097, 0.4562, 0.9977, 1.704, 0.3448, 1.3244, 1.1736, 0.7735}, ""},
+		{d, 194.7170833, 2.595004626, 2.625065079, 3.365713414, nil, nil, ""},
+		{e, 294.4920833, 2.693136448, 3.934974058, 4.192334014, []float64{-0.46, 1.6429, -0.6766, 0.4931, -0.3449, 0.1725, -1.6172, 0.7901},
+			[]float64{0.1847, 2.3347, 0.6887, 0.2245, 0.2425, 1.0252, 0.8397, 0.4188}, "2"},
+	} {
+		s, err := bias.CompareLaboratories(laboratories(tt.rows), 0.005)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, v := range [][3]float64{{s.Mean, tt.mean, 5e-8}, {s.MeansStdDev, tt.sx, 5e-10}, {s.Repeatability, tt.sr, 5e-10}, {s.Reproducibility, tt.sR, 5e-10},
+			{s.HCritical, 2.15249153, 5e-9}, {s.KCritical, 2.060840065, 5e-10}} {
+			if math.Abs(v[0]-v[1]) > v[2] {
+				t.Errorf("mean %v: %v, want %v", tt.mean, v[0], v[1])
+			}
+		}
+		for i, h := range tt.h {
+			l := s.Scores[i]
+			if math.Abs(l.H-h) > 5e-5 || math.Abs(l.K-tt.k[i]) > 5e-5 || l.Far || l.Unsteady != (l.ID == tt.unsteady) {
+				t.Errorf("mean %v: %+v, want h %v, k %v", tt.mean, l, h, tt.k[i])
+			}
+		}
+	}
+}
+
+func TestCompareLaboratoriesRefuses(t *testing.T) {
+	three := laboratories([][]float64{{1, 2}, {2, 3}, {3, 4}})
+	for _, tt := range []struct {
+		name  string
+		labs  []bias.Laboratory
+		alpha float64
+		want  error
+	}{
+		{"nothing", nil, 0.005, stats.ErrTooFew}, {"two", three[:2], 0.005, stats.ErrTooFew},
+		{"one result", laboratories([][]float64{{1}, {2}, {3}}), 0.005, stats.ErrTooFew},
+		{"unequal", append(three[:2:2], bias.Laboratory{ID: "3", Results: []float64{1, 2, 3}}), 0.005, stats.ErrLength},
+		{"twice", append(three[:2:2], three[0]), 0.005, bias.ErrRepeatedID}, {"no id", append(three[:2:2], bias.Laboratory{Results: []float64{1, 2}}), 0.005, bias.ErrNoID},
+		{"a NaN", laboratories([][]float64{{1, 2}, {2, math.NaN()}, {3, 4}}), 0.005, stats.ErrNotFinite},
+		{"too large", laboratories([][]float64{{1, 2}, {2, 3}, {-1.7e308, 1.7e308}}), 0.005, stats.ErrOverflow},
+		{"alpha", three, 5, stats.ErrLevel}, {"alpha NaN", three, math.NaN(), stats.ErrLevel},
+	} {
+		if s, err := bias.CompareLaboratories(tt.labs, tt.alpha); !errors.Is(err, tt.want) || s.Laboratories != 0 {
+			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
+		}
+	}
+	s, err := bias.CompareLaboratories(laboratories([][]float64{{2, 2}, {2, 2}, {2, 2}}), 0.005)
+	if err != nil || s.Scores[0].H != 0 || s.Scores[0].K != 0 || s.Reproducibility != 0 {
+		t.Errorf("all equal: %+v, %v", s, err)
+	}
+}

@@ -1,0 +1,237 @@
+package bias
+
+import (
+	"fmt"
+	"math/big"
+	"slices"
+	"time"
+
+	"github.com/densilot/densilot/density"
+	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
+)
+
+// Codes of the warnings of a recheck.
+const (
+	WarnShift stats.WarningCode = "shift" // the cumulative sum signals that the bias has moved
+	WarnTrend stats.WarningCode = "trend" // the bias moves steadily with time
+)
+
+// LaterCheck is a core cut during production where the gauge had been read.
+type LaterCheck struct {
+	At       time.Time
+	Location Location
+	Core     Core // of the same id
+}
+
+// RecheckOptions sets how [Recheck] decides. All fields are required.
+type RecheckOptions struct {
+	Tolerance units.DensityDifference // a mean remaining bias up to this does not matter, in the unit of the readings
+	Alpha     float64                 // significance of each of the two one-sided tests, in (0, 0.5)
+	Reference units.DensityDifference // slack of the cumulative sums, usually half the shift that matters; may be 0
+	Decision  units.DensityDifference // cumulative sum above which a shift is signalled
+}
+
+// Verdict says what later checks show about a correction.
+type Verdict uint8
+
+// The verdicts.
+const (
+	Holds     Verdict = iota + 1 // the remaining bias was shown to lie within the tolerance
+	Fails                        // it was shown to lie outside
+	Undecided                    // neither was shown: more checks are wanted
+)
+
+// String returns the verdict in words.
+func (v Verdict) String() string {
+	switch v {
+	case Holds:
+		return "holds"
+	case Fails:
+		return "fails"
+	case Undecided:
+		return "undecided"
+	}
+	return "no verdict"
+}
+
+// CheckedPair is what one later check left over.
+type CheckedPair struct {
+	ID        string
+	At        time.Time
+	Corrected units.Density           // the mean reading by the correction in use
+	Remaining units.DensityDifference // core - Corrected
+}
+
+// RecheckResult is the answer of [Recheck]. Numbers are in Unit.
+type RecheckResult struct {
+	Unit        units.DensityUnit
+	Verdict     Verdict
+	Explanation string
+	Pairs       []CheckedPair      // in order of time
+	Equivalence stats.Equivalence  // of the mean remaining bias with 0, within the tolerance
+	CUSUM       stats.CUSUMResult  // of the remaining bias about 0, positions in Pairs
+	Trend       *stats.TrendResult // over days since the first check; nil for fewer than 4 checks or one instant
+	Correction  density.Correction
+	Options     RecheckOptions
+	Warnings    []stats.Warning
+}
+
+// Recheck asks whether a correction still holds, from cores that were cut later. With
+// the remaining bias e = core - corrected mean reading, it holds if two one-sided t
+// tests show the mean of e within the tolerance,
+//
+//	-Tolerance < ē - t(1-Alpha; n-1)·s/√n   and   ē + t(1-Alpha; n-1)·s/√n < Tolerance
+//
+// and fails if that interval lies wholly outside; between the two it is undecided,
+// because a few checks that found no difference have not shown that there is none.
+// Beside it stand the cumulative sums of e about 0 in order of time ([WarnShift]) and
+// the line of e over time ([WarnTrend] where its slope differs from 0 at 2·Alpha),
+// which see a bias that moves before the mean does. They do not change the verdict.
+//
+// The number in use is what is judged, so its own standard error does not enter. The
+// readings are at the scope of the correction. At least 2 checks.
+//
+// Errors are [*stats.InputError] with the id, around those of [EstimateOffset] for the
+// data, [stats.ErrTooFew], [units.ErrNotGiven] (correction, instant, an option),
+// [density.ErrNotPositive], [density.ErrUnitMismatch], [stats.ErrParameter] (an id of
+// location and core that differ, a negative reference) or [stats.ErrLevel].
+//
+// Source: D. J. Schuirmann, Journal of Pharmacokinetics and Biopharmaceutics 15 (1987)
+// 657 (from memory); NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.3.
+func Recheck(c density.Correction, later []LaterCheck, o RecheckOptions) (RecheckResult, error) {
+	const fn = "bias.Recheck"
+	r := RecheckResult{Correction: c, Options: o}
+	remaining, err := r.collect(fn, later)
+	if err != nil {
+		return RecheckResult{}, err
+	}
+	if err := o.check(fn, r.Unit); err != nil {
+		return RecheckResult{}, err
+	}
+	tolerance := o.Tolerance.In(r.Unit)
+	if r.Equivalence, err = stats.OneSampleEquivalence(remaining, 0, stats.Margins{Lower: -tolerance, Upper: tolerance}, o.Alpha); err != nil {
+		return RecheckResult{}, err
+	}
+	r.judge(tolerance)
+	if err := r.chart(remaining); err != nil {
+		return RecheckResult{}, err
+	}
+	return r, nil
+}
+
+func (o RecheckOptions) check(fn string, unit units.DensityUnit) error {
+	for _, f := range []struct {
+		name string
+		d    units.DensityDifference
+		zero bool
+	}{{"o.Tolerance", o.Tolerance, false}, {"o.Reference", o.Reference, true}, {"o.Decision", o.Decision, false}} {
+		switch {
+		case f.d.IsZero():
+			return refuse(fn, f.name, "", units.ErrNotGiven)
+		case f.d.Unit() != unit:
+			return refuse(fn, f.name, f.d.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
+		case f.d.In(unit) < 0 && f.zero:
+			return refuse(fn, f.name, f.d.String(), fmt.Errorf("%w: below 0", stats.ErrParameter))
+		case f.d.In(unit) <= 0 && !f.zero:
+			return refuse(fn, f.name, f.d.String(), density.ErrNotPositive)
+		}
+	}
+	if !(o.Alpha > 0 && o.Alpha < 0.5) {
+		return refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
+	}
+	return nil
+}
+
+// collect corrects the readings and returns what is left over, in order of time.
+func (r *RecheckResult) collect(fn string, later []LaterCheck) ([]float64, error) {
+	if r.Correction.IsZero() {
+		return nil, refuse(fn, "c", "", units.ErrNotGiven)
+	}
+	if len(later) < 2 {
+		return nil, refuse(fn, "later", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, len(later)))
+	}
+	inTime := slices.Clone(later)
+	slices.SortStableFunc(inTime, func(a, b LaterCheck) int { return a.At.Compare(b.At) })
+	j, err := joinLater(fn, inTime)
+	if err != nil {
+		return nil, err
+	}
+	r.Unit = j.unit
+	var remaining []float64
+	for i, p := range j.pairs {
+		corrected, err := r.Correction.ApplyExactly(p.gauge, j.unit, r.Correction.Scope())
+		if err != nil {
+			return nil, refuseID(fn, "c", p.ID, "", err)
+		}
+		e := float(new(big.Rat).Sub(p.core.Exact(j.unit), corrected))
+		remaining = append(remaining, e)
+		r.Pairs = append(r.Pairs, CheckedPair{ID: p.ID, At: inTime[i].At, Corrected: j.unit.Of(float(corrected)), Remaining: j.unit.Difference(e)})
+	}
+	return remaining, nil
+}
+
+// joinLater checks that every location comes with its own core and an instant.
+func joinLater(fn string, later []LaterCheck) (joined, error) {
+	var gauge []Location
+	var cores []Core
+	for _, l := range later {
+		switch {
+		case l.Location.ID != l.Core.ID:
+			return joined{}, refuseID(fn, "later", l.Location.ID, l.Core.ID, fmt.Errorf("%w: the core has another id", stats.ErrParameter))
+		case l.At.IsZero():
+			return joined{}, refuseID(fn, "later.At", l.Location.ID, "", units.ErrNotGiven)
+		}
+		gauge, cores = append(gauge, l.Location), append(cores, l.Core)
+	}
+	return join(fn, gauge, cores)
+}
+
+func (r *RecheckResult) judge(tolerance float64) {
+	ci := r.Equivalence.CI
+	text := fmt.Sprintf("the mean remaining bias of %d checks is %+.2f, %g%% interval %+.2f to %+.2f %v, against a tolerance of %g",
+		len(r.Pairs), r.Equivalence.Difference, 100*ci.Level, ci.Lo, ci.Hi, r.Unit, tolerance)
+	switch {
+	case r.Equivalence.Equivalent:
+		r.Verdict, text = Holds, text+": it holds"
+	case ci.Lo > tolerance || ci.Hi < -tolerance:
+		r.Verdict, text = Fails, text+": it no longer holds; make a new correction"
+	default:
+		r.Verdict, text = Undecided, text+": undecided; cut more cores"
+	}
+	r.Explanation = text
+}
+
+// chart adds the cumulative sums and the trend.
+func (r *RecheckResult) chart(remaining []float64) error {
+	var err error
+	r.CUSUM, err = stats.CUSUM(remaining, stats.CUSUMOptions{Reference: r.Options.Reference.In(r.Unit), DecisionInterval: r.Options.Decision.In(r.Unit)})
+	if err != nil {
+		return err
+	}
+	if i := r.CUSUM.FirstSignal; i >= 0 {
+		r.Warnings = append(r.Warnings, stats.Warning{Code: WarnShift, Where: r.Pairs[i].ID,
+			Text: fmt.Sprintf("the cumulative sum signals a shift of the bias, likely since check %s", r.Pairs[max(r.CUSUM.ChangeFrom, 0)].ID)})
+	}
+	return r.trend(remaining)
+}
+
+func (r *RecheckResult) trend(remaining []float64) error {
+	var days []float64
+	for _, p := range r.Pairs {
+		days = append(days, p.At.Sub(r.Pairs[0].At).Hours()/24)
+	}
+	if len(days) < 4 || days[len(days)-1] == 0 {
+		return nil
+	}
+	t, err := stats.Trend(days, remaining, 1-2*r.Options.Alpha)
+	if err != nil {
+		return err
+	}
+	r.Trend = &t
+	if ci := t.Slope.CI; !ci.Contains(0) {
+		r.Warnings = append(r.Warnings, stats.Warning{Code: WarnTrend,
+			Text: fmt.Sprintf("the bias moved by %+.2f %v from the first check to the last, %g%% interval %+.2f to %+.2f", t.Change, r.Unit, 100*ci.Level, t.ChangeCI.Lo, t.ChangeCI.Hi)})
+	}
+	return nil
+}

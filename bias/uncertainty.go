@@ -1,0 +1,136 @@
+package bias
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/densilot/densilot/density"
+	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
+)
+
+// Term is one part of an uncertainty: a standard deviation in the unit of the reading
+// and its degrees of freedom. A term of 0 with 0 degrees of freedom is none.
+type Term struct{ StdDev, DF float64 }
+
+// ReadingUncertainty is a corrected reading with what it is uncertain by, in Unit.
+// Package lot takes the parts one by one: Correction is common to all results of a
+// lot, the other two differ from result to result.
+type ReadingUncertainty struct {
+	Corrected     density.InPlace
+	Unit          units.DensityUnit
+	Repeatability Term           // of the mean of the readings: σ(reading)/√k
+	Location      Term           // that the gauge and a core see one place differently, and the error of a core
+	Correction    Term           // of the offset, ratio or line at this reading
+	Combined      Term           // root of the sum of squares, with Satterthwaite degrees of freedom
+	CI            stats.Interval // for what a core cut there would show
+}
+
+// UncertaintyOf corrects the mean of readings at one location and gives the standard
+// uncertainty of the result,
+//
+//	u² = σ²(reading)/k + σ²(location) + u²(correction),   k readings
+//	ν  = u⁴/Σ(uᵢ⁴/νᵢ),   interval ± t(1-α/2; ν)·u,   α = 1 - level
+//
+// Location and correction come from one strip and are too large or too small
+// together, so ν takes their sum for one term with the smaller of their degrees of
+// freedom. parts comes from [StripComponents] of the strip that the correction comes from. A
+// core sees the mat with an error of its own, which is within σ(location), so as a
+// statement about the true density u is on the safe side.
+//
+// For an offset and as many readings as the locations of its strip had, u is
+// s·√(1+1/n) and the interval that of the prediction of [EstimateOffset], but for the
+// approximate ν.
+//
+// Errors are those of [density.Correction.ApplyExactly] and [density.MeanOf], or
+// [*stats.InputError] around [stats.ErrLevel], [stats.ErrParameter] (parts or degrees
+// of freedom that are negative, not finite or missing), [density.ErrUnitMismatch] or
+// [units.ErrNotGiven] (a correction without a standard error, which is not one of 0).
+//
+// Source: JCGM 100:2008 (GUM), 5.1.2 and G.4.1 (from memory).
+func UncertaintyOf(readings []density.Reading, c density.Correction, at density.Scope, parts Components, level float64) (ReadingUncertainty, error) {
+	const fn = "bias.UncertaintyOf"
+	mean, unit, err := density.MeanOf(readings)
+	if err != nil {
+		return ReadingUncertainty{}, err
+	}
+	if err := parts.checkTerms(fn, unit); err != nil {
+		return ReadingUncertainty{}, err
+	}
+	corrected, err := c.Apply(density.Uncorrected(unit.Of(float(mean))), at)
+	if err != nil {
+		return ReadingUncertainty{}, err
+	}
+	r := ReadingUncertainty{Corrected: corrected, Unit: unit, Repeatability: Term{parts.Reading / math.Sqrt(float64(len(readings))), parts.ReadingDF},
+		Location: Term{parts.Location, parts.LocationDF}}
+	r.Correction.StdDev, r.Correction.DF = c.StdErrAt(unit.Of(float(mean)))
+	if r.Correction.DF == 0 {
+		return ReadingUncertainty{}, refuse(fn, "c", "", fmt.Errorf("%w: its standard error and degrees of freedom", units.ErrNotGiven))
+	}
+	strip := Term{math.Hypot(r.Location.StdDev, r.Correction.StdDev), r.Correction.DF}
+	if r.Location.StdDev > 0 {
+		strip.DF = min(strip.DF, r.Location.DF)
+	}
+	if r.Combined, err = combine(fn, r.Repeatability, strip); err != nil {
+		return ReadingUncertainty{}, err
+	}
+	return r.withInterval(fn, level)
+}
+
+func (c Components) checkTerms(fn string, unit units.DensityUnit) error {
+	if err := c.check(fn); err != nil {
+		return err
+	}
+	if c.Unit != unit {
+		return refuse(fn, "parts.Unit", c.Unit.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
+	}
+	for _, t := range []struct {
+		name string
+		Term
+	}{{"parts.ReadingDF", Term{c.Reading, c.ReadingDF}}, {"parts.LocationDF", Term{c.Location, c.LocationDF}}} {
+		if t.StdDev > 0 && !(t.DF > 0) || t.DF < 0 || !isFinite(t.DF) {
+			return refuse(fn, t.name, fmt.Sprint(t.DF), stats.ErrParameter)
+		}
+	}
+	return nil
+}
+
+// combine adds independent terms. The squares are taken relative to the sum, so that
+// none is lost.
+func combine(fn string, terms ...Term) (Term, error) {
+	var total, share float64
+	for _, t := range terms {
+		total = math.Hypot(total, t.StdDev)
+	}
+	for _, t := range terms {
+		if t.StdDev > 0 {
+			part := t.StdDev / total
+			share += part * part * part * part / t.DF
+		}
+	}
+	df := 1 / share
+	if !isFinite(total, df) {
+		return Term{}, refuse(fn, "parts", "", stats.ErrOverflow)
+	}
+	return Term{total, df}, nil
+}
+
+func (r ReadingUncertainty) withInterval(fn string, level float64) (ReadingUncertainty, error) {
+	if !(level > 0 && level < 1) {
+		return ReadingUncertainty{}, refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
+	}
+	t, err := stats.NewStudentT(r.Combined.DF)
+	if err != nil {
+		return ReadingUncertainty{}, err
+	}
+	quantile, err := t.UpperQuantile((1 - level) / 2)
+	if err != nil {
+		return ReadingUncertainty{}, err
+	}
+	x, half := r.Corrected.Density().In(r.Unit), quantile*r.Combined.StdDev
+	r.CI = stats.Interval{Lo: x - half, Hi: x + half, Level: level}
+	if !isFinite(r.CI.Lo, r.CI.Hi) {
+		return ReadingUncertainty{}, refuse(fn, "parts", "", stats.ErrOverflow)
+	}
+	return r, nil
+}

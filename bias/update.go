@@ -1,0 +1,51 @@
+package bias
+
+import (
+	"fmt"
+	"slices"
+)
+
+// OffsetUpdate is an offset with what later checks did to it.
+type OffsetUpdate struct {
+	Before      OffsetEstimate  // from the strip alone
+	Recheck     RecheckResult   // of its correction
+	Combined    *OffsetEstimate // from strip and checks together; nil unless the recheck holds
+	Explanation string
+}
+
+// UpdateOffset estimates an offset from a test strip, rechecks it with later cores
+// and, where it holds, estimates it anew from both. A pair of the strip and a later
+// check count the same. Where it does not hold or nothing was decided there is no
+// combined estimate, because an offset that has moved has no one value.
+//
+// It assumes that the bias scatters from day to day no more than from place to place;
+// otherwise the combined interval is too short.
+//
+// Errors are those of [EstimateOffset] and [Recheck]; an id is used once in both
+// together.
+func UpdateOffset(gauge []Location, cores []Core, o Options, later []LaterCheck, ro RecheckOptions) (OffsetUpdate, error) {
+	before, err := EstimateOffset(gauge, cores, o)
+	if err != nil {
+		return OffsetUpdate{}, err
+	}
+	recheck, err := Recheck(before.Correction, later, ro)
+	if err != nil {
+		return OffsetUpdate{}, err
+	}
+	u := OffsetUpdate{Before: before, Recheck: recheck}
+	gauge, cores = slices.Clone(gauge), slices.Clone(cores)
+	for _, l := range later {
+		gauge, cores = append(gauge, l.Location), append(cores, l.Core)
+	}
+	combined, err := EstimateOffset(gauge, cores, o)
+	if err != nil {
+		return OffsetUpdate{}, err
+	}
+	if recheck.Verdict != Holds {
+		u.Explanation = "no combined estimate: " + recheck.Explanation
+		return u, nil
+	}
+	u.Combined = &combined
+	u.Explanation = fmt.Sprintf("combined from %d pairs: %+v, before %+v", combined.N, combined.Offset, before.Offset)
+	return u, nil
+}

@@ -1,0 +1,120 @@
+package density
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"strconv"
+
+	"github.com/densilot/densilot/units"
+)
+
+// Ratio is a proportional correction as it is handed over.
+type Ratio struct {
+	Ratio  float64 // core/gauge, as recorded, such as 1.015
+	StdErr float64 // standard error of Ratio; 0 if not known
+	DF     float64 // degrees of freedom of StdErr; 0 if not known
+	Scope  Scope   // gauge, mix and lift; all three are needed
+	Source string  // who estimated it, from what; needed
+}
+
+// NewRatio returns the correction by a constant ratio:
+//
+//	corrected = ratio · reading,   ratio = mean core/mean gauge
+//
+// The ratio is the decimal number recorded: 1.015 is exactly 1.015. It holds in
+// any unit of density.
+//
+// Errors are [*stats.InputError] around [units.ErrRange] (a ratio that is not
+// positive and finite) or as of [NewOffset].
+func NewRatio(o Ratio) (Correction, error) {
+	const fn = "density.NewRatio"
+	slope, err := exactSlope(fn, "o.Ratio", o.Ratio)
+	if err != nil {
+		return Correction{}, err
+	}
+	if err := checkCorrection(fn, o.Scope, o.Source, o.StdErr, o.DF); err != nil {
+		return Correction{}, err
+	}
+	return Correction{model: ConstantRatio, slope: slope, intercept: new(big.Rat), record: Line{Slope: o.Ratio, SlopeStdErr: o.StdErr,
+		DF: o.DF, Scope: o.Scope, Source: o.Source}}, nil
+}
+
+// Line is a correction by a straight line as it is handed over.
+type Line struct {
+	Slope       float64                 // of core on gauge, as recorded
+	Intercept   units.DensityDifference // added to Slope·reading
+	Low, High   units.Density           // lowest and highest reading it was estimated from; needed
+	Center      units.Density           // mean of those readings; needed where SlopeStdErr is given
+	StdErr      float64                 // of the corrected density at Center, in the unit of Intercept; 0 if not known
+	SlopeStdErr float64                 // standard error of Slope; 0 if not known
+	DF          float64                 // degrees of freedom of both; 0 if not known
+	Scope       Scope                   // gauge, mix and lift; all three are needed
+	Source      string                  // who estimated it, from what; needed
+}
+
+// NewLine returns the correction by a straight line:
+//
+//	corrected = slope · reading + intercept
+//
+// Slope and intercept are the decimal numbers recorded. A reading beyond Low or
+// High is corrected all the same, and where there is a result to carry it
+// [WarnExtrapolated] says so.
+//
+// Errors are [*stats.InputError] around [units.ErrRange] (a slope that is not
+// positive and finite, Low above High, Center not between), [units.ErrNotGiven]
+// (intercept, Low, High, Center), [ErrUnitMismatch], or as of [NewOffset].
+func NewLine(o Line) (Correction, error) {
+	const fn = "density.NewLine"
+	slope, err := exactSlope(fn, "o.Slope", o.Slope)
+	if err != nil {
+		return Correction{}, err
+	}
+	if err := checkCorrection(fn, o.Scope, o.Source, o.StdErr, o.DF); err != nil {
+		return Correction{}, err
+	}
+	if err := o.check(fn); err != nil {
+		return Correction{}, err
+	}
+	return Correction{model: StraightLine, slope: slope, intercept: o.Intercept.Exact(o.Intercept.Unit()), record: o}, nil
+}
+
+func (o Line) check(fn string) error {
+	if o.Intercept.IsZero() {
+		return refuse(fn, "o.Intercept", "", units.ErrNotGiven)
+	}
+	if !(o.SlopeStdErr >= 0) || math.IsInf(o.SlopeStdErr, 1) {
+		return refuse(fn, "o.SlopeStdErr", fmt.Sprint(o.SlopeStdErr), units.ErrRange)
+	}
+	for _, f := range []struct {
+		name string
+		d    units.Density
+	}{{"o.Low", o.Low}, {"o.High", o.High}, {"o.Center", o.Center}} {
+		if f.name == "o.Center" && f.d.IsZero() && o.SlopeStdErr == 0 {
+			continue
+		}
+		if err := check(fn, f.name, -1, f.d); err != nil {
+			return err
+		}
+		if err := checkUnit(fn, f.name, -1, f.d, o.Intercept.Unit()); err != nil {
+			return err
+		}
+	}
+	if o.Low.Compare(o.High) > 0 {
+		return refuse(fn, "o.Low", o.Low.String(), fmt.Errorf("%w: above o.High", units.ErrRange))
+	}
+	if !o.Center.IsZero() && (o.Center.Compare(o.Low) < 0 || o.Center.Compare(o.High) > 0) {
+		return refuse(fn, "o.Center", o.Center.String(), fmt.Errorf("%w: not from o.Low to o.High", units.ErrRange))
+	}
+	return nil
+}
+
+// exactSlope takes the shortest decimal text of a number as the number.
+func exactSlope(fn, arg string, x float64) (*big.Rat, error) {
+	text := strconv.FormatFloat(x, 'g', -1, 64)
+	if !(x > 0) || math.IsInf(x, 1) {
+		return nil, refuse(fn, arg, text, fmt.Errorf("%w: must be positive and finite", units.ErrRange))
+	}
+	exact, _ := new(big.Rat).SetString(text)
+	return exact, nil
+}
