@@ -55,7 +55,7 @@ type CompactionError struct {
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven] (a zero correction, ref
 // or percentage; a correction that does not know its standard error or degrees of
-// freedom), [ErrUnitMismatch], [ErrKind] (c is of another kind than ref, or ref is
+// freedom), [ErrModel] (a correction by ratio or line), [ErrUnitMismatch], [ErrKind] (c is of another kind than ref, or ref is
 // a control strip, which has no gravity to be in doubt of, and gravity is not zero)
 // or [units.ErrRange].
 //
@@ -107,8 +107,10 @@ func checkErrorSources(fn string, c Compaction, correction Correction, ref Refer
 		return refuse(fn, "gravity", fmt.Sprint(gravity.StdErr), fmt.Errorf("%w; a %v has no gravity", ErrKind, ref.kind))
 	case correction.IsZero():
 		return refuse(fn, "correction", "", units.ErrNotGiven)
-	case correction.record.Offset.Unit() != ref.d.Unit():
-		return refuse(fn, "correction", correction.record.Offset.String(), fmt.Errorf("%w (the reference is in %v)", ErrUnitMismatch, ref.d.Unit()))
+	case correction.Model() != ConstantOffset:
+		return refuse(fn, "correction", correction.String(), fmt.Errorf("%w: a constant offset is needed, whose error is the same for every reading", ErrModel))
+	case correction.Offset().Unit() != ref.d.Unit():
+		return refuse(fn, "correction", correction.Offset().String(), fmt.Errorf("%w (the reference is in %v)", ErrUnitMismatch, ref.d.Unit()))
 	case stdErr == 0 || df == 0:
 		return refuse(fn, "correction", correction.String(), fmt.Errorf("%w: its standard error and degrees of freedom", units.ErrNotGiven))
 	case df < 1:
