@@ -14,6 +14,11 @@ var lotFunctions = []any{
 	lot.EstimateLots, lot.EstimateWithin, lot.Formula, lot.MeanAbsoluteDeviation, lot.NewPlan, lot.NewSchedule,
 	lot.PercentWithin, lot.PlaceOf, lot.QualityIndex, lot.RandomLocations, lot.Step, lot.Through, lot.TotalPay, lot.Verify,
 	lot.VerifyEquivalence, lot.VerifyFamily, lot.VerifyPair,
+	lot.Changes, lot.NewDeviationTable, lot.ParseEvaluation, lot.ParseLot, lot.ParsePlan, lot.Quadratic,
+	lot.WithinInterval, lot.WithinMeasured, lot.WithinTable, lot.WorkingJSON, lot.WorkingMarkdown, lot.WorkingText,
+	lot.AcceptanceCurve, lot.BestOf, lot.DesignAcceptance, lot.ExpectedPay, lot.FairPayLine, lot.NewEstimator, lot.NormalLots,
+	lot.PayCurve, lot.QualitiesOverSpread, lot.QualityCentred, lot.QualityOf, lot.QualityOffCentre, lot.QualityOneLimit,
+	lot.QualityRange, lot.RetestBelow, lot.RisksOf, lot.SerialLots, lot.SkewLots, lot.StratifiedLots, lot.TwoModeLots, lot.WithGauge,
 }
 
 func lotValues(t *testing.T) []any {
@@ -34,7 +39,37 @@ func lotValues(t *testing.T) []any {
 		lot.TotalTerms{UnitPrice: hundred, QuantityUnit: "t", Currency: "USD", Factor: half, Money: half},
 		[]lot.LotFactor{{Lot: "7", Quantity: hundred, Factor: decimal.New(98, -2)}, {Lot: "8", Quantity: hundred, Factor: decimal.New(1, 0)}},
 	}
-	return append(append(own, verificationValues(t)...), samplingValues(t)...)
+	own = append(append(own, verificationValues(t)...), samplingValues(t)...)
+	return append(append(own, documentValues(t, terms, oneLot)...), riskValues(t)...)
+}
+
+// documentValues are a plan, a lot and an evaluation, and their JSON.
+func documentValues(t *testing.T, terms lot.Terms, oneLot lot.Lot) []any {
+	plan := must(lot.NewPlan(terms))(t)
+	evaluation := must(plan.Evaluate(oneLot))(t)
+	oneTenth := decimal.New(1, -1)
+	late := oneLot
+	late.Results = append([]lot.Result(nil), oneLot.Results...)
+	late.Results[0].Value = decimal.New(925, -1)
+	after := must(plan.Evaluate(late))(t)
+	changes := must(lot.Changes(evaluation, after))(t)
+	return []any{
+		evaluation, after, changes[0], must(plan.MarshalJSON())(t), must(oneLot.MarshalJSON())(t), must(evaluation.MarshalJSON())(t),
+		lot.FormatError{Path: "/name", Err: lot.ErrMissing}, lot.VersionError{}, evaluation.Working,
+		lot.ExactWithin, lot.CompositeRule(1), lot.IndividualAction(1), lot.NegativeRule(1), lot.OutlierTest(1), lot.RetestRule(1), lot.SmallLotRule(1),
+		lot.Estimation{Method: lot.ExactWithin}, []lot.DeviationRow{{To: &oneTenth, Factor: decimal.New(1, 0)}, {Factor: decimal.New(9, -1)}},
+	}
+}
+
+func riskValues(t *testing.T) []any {
+	good, poor := lot.QualityOneLimit(90), lot.QualityCentred(70)
+	gaugeError := lot.MeasurementError{Common: []lot.Component{{Source: "offset", StdErr: 0.1, DF: 4}}, Repeatability: lot.Component{Source: "gauge", StdErr: 0.3, DF: 20}}
+	return []any{
+		good, poor, must(lot.NewEstimator(5, good))(t), must(lot.NewEstimator(4, poor))(t), lot.BestOf(2), lot.RetestBelow(50, 3), lot.Retesting{},
+		lot.WantedRisks{AQL: good, RQL: lot.QualityOneLimit(50), Seller: 0.1, Buyer: 0.1}, gaugeError, gaugeError.Common[0],
+		lot.LotSource(lot.NormalLots(93, 1)), []lot.Quality{good, poor}, make([]float64, 2), make([]lot.Pay, 2),
+		func(pwl float64) lot.Quality { return lot.QualityOneLimit(pwl) },
+	}
 }
 
 func verificationValues(t *testing.T) []any {

@@ -23,7 +23,11 @@ func (e *FormatError) Error() string {
 	if path == "" {
 		path = "document"
 	}
-	return e.Func + ": " + path + ": " + e.Err.Error()
+	reason := "refused"
+	if e.Err != nil {
+		reason = e.Err.Error()
+	}
+	return e.Func + ": " + path + ": " + reason
 }
 
 // Unwrap returns the reason.

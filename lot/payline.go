@@ -15,7 +15,7 @@ type PayLine struct{ Intercept, Slope, Cap float64 }
 // FairPayLine returns the intercept with which a line of that slope, not above
 // maximum, pays exactly 1 on average where the true quality is that of e, the
 // acceptable quality level. maximum may be +Inf for no cap; then the intercept is
-// 1 - slope·PWL, for the estimate is unbiased. A cap of 1 or less leaves no bonus
+// 1 - slope·PWL, for the estimate is unbiased, and Cap is [math.MaxFloat64]. A cap of 1 or less leaves no bonus
 // to make up for the deductions that chance brings, and no line is fair.
 //
 // slope is per percentage point, such as 0.005. The mean factor is within 1e-10
@@ -33,8 +33,8 @@ func FairPayLine(e Estimator, slope, maximum float64) (PayLine, error) {
 	case !(maximum > 1):
 		return PayLine{}, refuse(fn, "maximum", fmt.Sprint(maximum), fmt.Errorf("%w; need more than 1", ErrOutOfDomain))
 	}
-	line := PayLine{Intercept: 1 - slope*e.quality.PWL(), Slope: slope, Cap: maximum}
-	if math.IsInf(maximum, 1) {
+	line := PayLine{Intercept: 1 - slope*e.quality.PWL(), Slope: slope, Cap: min(maximum, math.MaxFloat64)}
+	if line.Cap == math.MaxFloat64 {
 		return line, nil
 	}
 	// The mean factor is a concave function of the intercept and here at most 1, so
