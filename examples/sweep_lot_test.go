@@ -22,7 +22,7 @@ func lotValues(t *testing.T) []any {
 	rounding := lot.RoundingPolicy{Value: absolute, Mean: absolute, StdDev: absolute, Q: absolute, Measure: absolute, Factor: half, Money: half}
 	terms := lot.Terms{Name: "invented", Characteristic: "mat density", Unit: "%", GmmSource: "mean of day", Limits: limits, Plausible: lot.Between(0.5, 110),
 		Estimation: lot.Estimation{Method: lot.ExactWithin},
-		Rounding: rounding, Schedule: schedule, UnitPrice: hundred, QuantityUnit: "t", Currency: "USD"}
+		Rounding:   rounding, Schedule: schedule, UnitPrice: hundred, QuantityUnit: "t", Currency: "USD"}
 	oneLot := lot.Lot{ID: "7", Unit: "%"}
 	for _, v := range []float64{93.1, 92.4, 94.0, 93.3, 91.8} {
 		oneLot.Results = append(oneLot.Results, lot.Result{ID: decimal.NewFromFloat(v).String(), Value: decimal.NewFromFloat(v), Quantity: hundred})

@@ -32,6 +32,7 @@ type simulationWorker struct {
 	random  *rand.Rand
 	results []float64
 	within  []Within
+	_       [128]byte // keeps the streams of two workers out of one cache line
 }
 
 func newSimulationRounds(o SimulationOptions) *simulationRounds {

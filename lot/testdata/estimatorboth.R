@@ -1,6 +1,6 @@
-# P(estimate of percent within two limits >= p), mean estimate above p and expected
-# pay for normal lots, independently of the Go code: integrate() over s with the
-# means at which the estimate is p found by uniroot() on pbeta().
+# P(estimate of percent within two limits >= p) for normal lots, independently of
+# the Go code: integrate() over s with the means at which the estimate is p found by
+# uniroot() on pbeta(). Columns: n, percent below and above, p, probability.
 # Run: Rscript lot/testdata/estimatorboth.R
 pwl <- function(m, s, n, L, U) {
   f <- function(q) pbeta(pmin(pmax(0.5 + q * sqrt(n) / (2 * (n - 1)), 0), 1), n/2 - 1, n/2 - 1)

@@ -1,0 +1,73 @@
+package lot
+
+import (
+	"math"
+
+	"github.com/densilot/densilot/stats"
+)
+
+// Contribution is the part of one source in the uncertainty of a lot. The first is
+// the lot itself, of which only n places were measured, the second repeatability;
+// the common errors follow in their order.
+//
+// StdErr and Share are those of the mean of the lot, where all sources meet:
+//
+//	StdErr  √(s²-σ²)/√n, σ/√n, or that of the common error
+//	Share   StdErr² over the sum of all squares; the shares add up to 1
+//
+// Halved is the interval of the percent within limits there would be with this
+// source's error halved and the same results otherwise: with four times as many
+// places for the lot, four times as many readings averaged into each result for
+// repeatability, some four times as many cores or tests for a common error. With
+// two limits and a mean between them it says more than Share, since a shift costs
+// little there.
+type Contribution struct {
+	Source string
+	StdErr float64 // of the mean of the lot, in the unit of the characteristic
+	DF     float64
+	Share  float64 // of the variance of that mean, 0 to 1
+	Halved stats.Interval
+}
+
+// lotItself is the source name of sampling.
+const lotItself = "the lot, sampled"
+
+// budget returns the contributions, none for a lot without spread or without any
+// error.
+func (p *limitPair) budget(s stats.Summary, e MeasurementError, level float64) []Contribution {
+	if s.StdDev == 0 || e.none() {
+		return nil
+	}
+	root := math.Sqrt(float64(s.N))
+	r := e.Repeatability.StdErr
+	own := spreadLeft(s.StdDev, r)
+	more := s
+	more.N *= 4
+	out := []Contribution{{Source: lotItself, StdErr: own / root, DF: float64(s.N - 1), Halved: p.inverted(more, e, level)}}
+	if r > 0 {
+		finer := e.clone()
+		finer.Repeatability.StdErr /= 2
+		less := s
+		less.StdDev = math.Hypot(own, r/2)
+		out = append(out, Contribution{Source: e.Repeatability.Source, StdErr: r / root, DF: e.Repeatability.DF, Halved: p.inverted(less, finer, level)})
+	}
+	for i, c := range e.Common {
+		finer := e.clone()
+		finer.Common[i].StdErr /= 2
+		out = append(out, Contribution{Source: c.Source, StdErr: c.StdErr, DF: c.DF, Halved: p.inverted(s, finer, level)})
+	}
+	share(out)
+	return out
+}
+
+// share fills in what part each has in the variance.
+func share(cs []Contribution) {
+	all := 0.0
+	for _, c := range cs {
+		all = math.Hypot(all, c.StdErr)
+	}
+	for i := range cs {
+		part := cs[i].StdErr / all
+		cs[i].Share = part * part
+	}
+}

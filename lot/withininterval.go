@@ -1,0 +1,158 @@
+package lot
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/densilot/densilot/stats"
+)
+
+// WarnNothingKnown warns that an interval is all of 0 to 100.
+const WarnNothingKnown stats.WarningCode = "nothing-known"
+
+// WithinBounds is an estimate of the percent within limits with the interval that
+// the true percent of the lot lies in.
+type WithinBounds struct {
+	Within
+	CI stats.Interval // of the true percent within limits
+}
+
+// WithinInterval estimates the percent within limits as [EstimateWithin] does and
+// gives the equal-tailed interval, in percent, in which the true percent of the lot
+// lies with confidence level, a fraction in (0, 1). Each end alone is a one-sided
+// bound with confidence (1+level)/2: for a 95 % lower bound ask for level 0.90 and
+// take CI.Lo.
+//
+// With one limit the bounds are exact, by the noncentral t distribution
+// ([stats.ConformingIntervalOf]). With two limits they invert the distribution of
+// an estimate of the share within,
+//
+//	P(T ≥ t | θ) = α/2 and 1 - α/2,   T = Φ((U-x̄)/cs) - Φ((L-x̄)/cs),   α = 1 - level
+//	c² = 1 + (8(1-θ) - 1.6)/n
+//
+// where, of all populations with the share θ within, the one is taken whose mean
+// and standard deviation give the sample its largest likelihood; the probability
+// is an integral over the sample's standard deviation, without random numbers. c
+// was chosen by simulation. With one limit far away the bounds become the exact
+// ones.
+//
+// Coverage of one-sided 95 % bounds with two limits in percent, lower/upper, of
+// simulated normal lots (4000 each, standard error 0.34; go test ./lot -long
+// -run CoverageTable -v), centred, and with the spread at nine and at six tenths
+// of the widest that has this share within:
+//
+//	 n   true  centred    off        far off
+//	 3   50 %  96.0/96.2  95.5/96.7  95.5/94.5
+//	     90 %  95.6/95.3  95.2/95.1  95.3/94.8
+//	     99 %  95.8/94.8  94.7/95.1  95.0/95.0
+//	 5   50 %  95.7/95.3  95.7/95.7  95.0/95.2
+//	     90 %  95.5/95.5  94.2/94.7  94.6/95.3
+//	     99 %  96.1/94.5  94.7/94.5  95.8/95.2
+//	10   50 %  95.5/94.8  95.2/94.6  94.7/95.0
+//	     90 %  95.7/94.4  95.0/94.8  94.8/94.8
+//	     99 %  95.9/94.3  94.7/95.0  94.5/95.5
+//	20   50 %  95.7/94.6  94.8/95.6  94.7/95.0
+//	     90 %  94.7/95.8  94.7/95.0  94.9/95.4
+//	     99 %  95.5/94.7  94.9/95.2  94.9/94.6
+//
+// Of the 216 figures of the whole table (n = 3, 4, 5, 7, 10, 20; 50 to 99 %) the
+// least is 94.1 and the most 96.7: no bound covers more than one point below
+// nominal. One-sided bounds of 90 and 99.5 % were within 1.5 points below and 2.3
+// above (n = 3 and 5).
+//
+// xs holds n ≥ 3 finite values in the unit of the limits and is not changed. It
+// assumes independent draws from one normal population, without measurement error;
+// [WithinMeasured] takes that in. If all values are equal, normal theory has
+// nothing to go on: the interval is 0 to 100, with [WarnNothingKnown] beside
+// [WarnZeroSpread]. An estimate of 0 or 100 that a small sample cannot go beyond
+// has [stats.WarnSaturated].
+//
+// Errors are those of [EstimateWithin], or wrap [stats.ErrLevel]; with two limits
+// that is also a level above 0.9999, for which the integrals, good to 1e-6, do not
+// reach. Cost: some 10 µs with one limit, 2 ms with two.
+//
+// Source: Owen and Hua, Communications in Statistics B6 (1977) 285, for one limit
+// (from memory); for two limits the parametric bootstrap at the constrained
+// estimate of the nuisance parameter, DiCiccio, Martin and Stern, Canadian Journal
+// of Statistics 29 (2001) 67 (from memory), with integration in place of
+// resampling. The order of samples by T and the factor c are this library's own.
+func WithinInterval(xs []float64, l Limits, level float64) (WithinBounds, error) {
+	const fn = "lot.WithinInterval"
+	w, err := estimate(fn, xs, l, level)
+	if err != nil {
+		return WithinBounds{}, err
+	}
+	if level > mostLevel && l.pair().lower != nil && l.pair().upper != nil {
+		return WithinBounds{}, levelTooHigh(fn, level)
+	}
+	return WithinBounds{w, l.pair().interval(&w, level)}, nil
+}
+
+// mostLevel is the highest level that the integrals of an inversion are good for.
+const mostLevel = 0.9999
+
+func levelTooHigh(fn string, level float64) error {
+	return refuse(fn, "level", fmt.Sprint(level), fmt.Errorf("%w; at most %v here", stats.ErrLevel, mostLevel))
+}
+
+// estimate is EstimateWithin for functions that also need a level, with its
+// warning on saturation.
+func estimate(fn string, xs []float64, l Limits, level float64) (Within, error) {
+	if !(level > 0 && level < 1) {
+		return Within{}, refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
+	}
+	w, err := EstimateWithin(xs, l)
+	if err != nil {
+		return Within{}, inName(fn, err)
+	}
+	if w.StdDev == 0 {
+		w.Warnings = append(w.Warnings, stats.Warning{Code: WarnNothingKnown,
+			Text: "results that are all equal say nothing of the spread, so the interval is 0 to 100; look for the digits that recording took away"})
+	} else if w.PWL == 0 || w.PWL == 100 {
+		w.Warnings = append(w.Warnings, stats.Warning{Code: stats.WarnSaturated, Text: fmt.Sprintf(
+			"an estimate of %g from %d results is as far as these go; the interval says what is known", w.PWL, w.N)})
+	}
+	return w, nil
+}
+
+// interval returns the interval without measurement error.
+func (p *limitPair) interval(w *Within, level float64) stats.Interval {
+	if w.StdDev == 0 || p.lower != nil && p.upper != nil {
+		return p.inverted(w.Summary, MeasurementError{}, level)
+	}
+	q := w.QL
+	if p.lower == nil {
+		q = w.QU
+	}
+	c, err := stats.ConformingIntervalOf(q, w.N, level)
+	if err != nil { // an index beyond all noncentral t
+		return p.inverted(w.Summary, MeasurementError{}, level)
+	}
+	return stats.Interval{Lo: 100 * c.Within.Lo, Hi: 100 * c.Within.Hi, Level: level}
+}
+
+// inverted returns the interval by inversion.
+func (p *limitPair) inverted(s stats.Summary, e MeasurementError, level float64) stats.Interval {
+	if s.StdDev == 0 {
+		return stats.Interval{Lo: 0, Hi: 100, Level: level}
+	}
+	v := newInversion(s.N, p.fromLower(s.Mean), p.fromUpper(s.Mean), s.StdDev, e)
+	low, high := v.bounds((1 - level) / 2)
+	return stats.Interval{Lo: percentBelow(low), Hi: percentBelow(high), Level: level}
+}
+
+// fromLower returns how far a mean is above the lower limit, infinitely far where
+// there is none.
+func (p *limitPair) fromLower(mean float64) float64 {
+	if p.lower == nil {
+		return math.Inf(1)
+	}
+	return mean - p.lower.float
+}
+
+func (p *limitPair) fromUpper(mean float64) float64 {
+	if p.upper == nil {
+		return math.Inf(1)
+	}
+	return p.upper.float - mean
+}
