@@ -101,7 +101,7 @@ func (c Correction) stdErrBehind(result Compaction, ref Reference) (stdErr, df f
 }
 
 func (d Doubt) valid() bool {
-	return d.StdErr == 0 || d.StdErr > 0 && !math.IsInf(d.StdErr, 1) && d.DF >= 1
+	return d.StdErr == 0 && d.DF >= 0 || d.StdErr > 0 && !math.IsInf(d.StdErr, 1) && d.DF >= 1
 }
 
 func checkErrorSources(fn string, c Compaction, correction Correction, ref Reference, gravity Doubt) error {
