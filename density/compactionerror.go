@@ -37,7 +37,7 @@ type CompactionError struct {
 // ErrorOfCompaction returns the measurement error of results of about c percent
 // that were corrected by correction and divided by ref:
 //
-//	offset         100·u(correction)/reference, at the reading that gives c
+//	offset         100·u(offset)/reference
 //	reference      c·u(gravity)/gravity
 //	repeatability  100·σ/reference
 //
@@ -55,7 +55,7 @@ type CompactionError struct {
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven] (a zero correction, ref
 // or percentage; a correction that does not know its standard error or degrees of
-// freedom), [ErrUnitMismatch], [ErrKind] (c is of another kind than ref, or ref is
+// freedom), [ErrModel] (a correction by ratio or line), [ErrUnitMismatch], [ErrKind] (c is of another kind than ref, or ref is
 // a control strip, which has no gravity to be in doubt of, and gravity is not zero)
 // or [units.ErrRange].
 //
@@ -73,7 +73,7 @@ func ErrorOfCompaction(c Compaction, correction Correction, ref Reference, gravi
 			return CompactionError{}, refuse(fn, d.arg, fmt.Sprintf("%g with %g degrees of freedom", d.StdErr, d.DF), units.ErrRange)
 		}
 	}
-	stdErr, df := correction.stdErrBehind(c, ref)
+	stdErr, df := correction.StdErr()
 	percent := 100 / ref.d.In(ref.d.Unit())
 	e := CompactionError{
 		Offset:        ErrorComponent{"offset of the gauge", percent * stdErr, df},
@@ -89,17 +89,6 @@ func ErrorOfCompaction(c Compaction, correction Correction, ref Reference, gravi
 	return e, nil
 }
 
-// stdErrBehind returns what c itself brings into a result of so many percent: its
-// standard error at the reading (density - intercept)/slope.
-func (c Correction) stdErrBehind(result Compaction, ref Reference) (stdErr, df float64) {
-	if c.IsZero() {
-		return 0, 0
-	}
-	unit := ref.d.Unit()
-	reading := (result.Percent/100*ref.d.In(unit) - c.record.Intercept.In(unit)) / c.record.Slope
-	return c.StdErrAt(unit.Of(reading))
-}
-
 func (d Doubt) valid() bool {
 	return d.StdErr == 0 && d.DF >= 0 || d.StdErr > 0 && !math.IsInf(d.StdErr, 1) && d.DF >= 1
 }
@@ -108,7 +97,7 @@ func checkErrorSources(fn string, c Compaction, correction Correction, ref Refer
 	if err := check(fn, "ref", -1, ref.d); err != nil {
 		return err
 	}
-	stdErr, df := correction.stdErrBehind(c, ref)
+	stdErr, df := correction.StdErr()
 	switch {
 	case !(c.Percent > 0) || math.IsInf(c.Percent, 1):
 		return refuse(fn, "c", fmt.Sprint(c.Percent), units.ErrRange)
@@ -118,8 +107,10 @@ func checkErrorSources(fn string, c Compaction, correction Correction, ref Refer
 		return refuse(fn, "gravity", fmt.Sprint(gravity.StdErr), fmt.Errorf("%w; a %v has no gravity", ErrKind, ref.kind))
 	case correction.IsZero():
 		return refuse(fn, "correction", "", units.ErrNotGiven)
-	case correction.model != ConstantRatio && correction.record.Intercept.Unit() != ref.d.Unit():
-		return refuse(fn, "correction", correction.record.Intercept.String(), fmt.Errorf("%w (the reference is in %v)", ErrUnitMismatch, ref.d.Unit()))
+	case correction.Model() != ConstantOffset:
+		return refuse(fn, "correction", correction.String(), fmt.Errorf("%w: a constant offset is needed, whose error is the same for every reading", ErrModel))
+	case correction.Offset().Unit() != ref.d.Unit():
+		return refuse(fn, "correction", correction.Offset().String(), fmt.Errorf("%w (the reference is in %v)", ErrUnitMismatch, ref.d.Unit()))
 	case stdErr == 0 || df == 0:
 		return refuse(fn, "correction", correction.String(), fmt.Errorf("%w: its standard error and degrees of freedom", units.ErrNotGiven))
 	case df < 1:

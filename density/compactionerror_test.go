@@ -120,23 +120,6 @@ func TestErrorOfCompactionOnAStrip(t *testing.T) {
 	}
 }
 
-// Python 3 from the formulas at 93 %: a ratio of 1.015 ± 0.001 brings 93/1.015·0.001; a
-// line 0.896·x + 16.8 brings 100·√(0.3² + (0.2·(x-141.4))²)/(2.466 x 62.245), x the reading
-// behind it.
-func TestErrorOfCompactionByRatioAndLine(t *testing.T) {
-	ratio, line := corrections(t)
-	at := density.Compaction{Percent: 93, Kind: density.KindMaximumTheoretical}
-	for _, tt := range []struct {
-		c        density.Correction
-		want, df float64
-	}{{ratio, 0.0916256157635468, 9}, {line, 0.2233194664459889, 8}} {
-		e, err := density.ErrorOfCompaction(at, tt.c, referenceOf(t, 2.466, units.Water62_245), density.Doubt{}, density.Doubt{})
-		if err != nil || math.Abs(e.Offset.StdErr-tt.want) > 1e-13 || e.Offset.DF != tt.df {
-			t.Errorf("%v: %+v, %v; want %v", tt.c.Model(), e.Offset, err, tt.want)
-		}
-	}
-}
-
 func ExampleErrorOfCompaction() {
 	// Invented data: an offset from ten cores, a Gmm that is the mean of two tests,
 	// a gauge whose mean of four readings repeats to 0.5 lb/ft3.

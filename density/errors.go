@@ -17,6 +17,7 @@ var (
 	ErrScope        = errors.New("outside the scope of the correction")
 	ErrNoSource     = errors.New("needs its source")
 	ErrKind         = errors.New("wrong kind of reference density")
+	ErrModel        = errors.New("wrong model of correction")
 	ErrAbsolute     = errors.New("needs a number of places, the absolute method has none")
 )
 

@@ -2,7 +2,6 @@ package lot_test
 
 import (
 	"encoding/csv"
-	"flag"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -14,8 +13,6 @@ import (
 
 	"github.com/densilot/densilot/lot"
 )
-
-var long = flag.Bool("long", false, "audit a million random lots against the float path instead of 20,000")
 
 // recomputed reads testdata/audited.csv, made by testdata/audited.py in Python
 // fractions and mpmath 1.2.1.
@@ -110,7 +107,7 @@ func checkVector(t *testing.T, row map[string]string, e lot.Evaluation) {
 // (and a lot next to saturation only where no float64 is nearer), and decisions differ only where PWL is at a row of the schedule.
 func TestAuditedAgreesWithFloatPath(t *testing.T) {
 	lots := 20_000
-	if *long {
+	if lot.Long() {
 		lots = 1_000_000
 	}
 	if testing.Short() {

@@ -8,7 +8,10 @@ import (
 	"testing"
 )
 
-var longCoverage = flag.Bool("long", false, "simulate the coverage of intervals in full and print it")
+var longCoverage = flag.Bool("long", false, "run the simulations and audits in full and print them")
+
+// Long reports that to the tests outside of the package.
+func Long() bool { return *longCoverage }
 
 // truth is an invented population with its limits at 0 and width, measured with
 // errors of known size.

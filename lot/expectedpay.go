@@ -2,6 +2,7 @@ package lot
 
 import (
 	"math"
+	"slices"
 
 	"github.com/densilot/densilot/stats"
 )
@@ -61,7 +62,7 @@ func (e *Estimator) pay(fn string, s Schedule, r Retesting) (Pay, error) {
 		p.Factor += (start.factor - before.factor) * reached
 		p.Rejected += (start.rejected - before.rejected) * reached
 		if before = s.pointAt(math.Nextafter(hi, -1)); hi > lo {
-			p.Factor += e.alongRow(s, &c, lo, hi)
+			p.Factor += e.alongRow(s, &c, i, lo, hi)
 		}
 	}
 	if !isFinite(p.Factor) {
@@ -97,17 +98,29 @@ func (s Schedule) pointAt(measure float64) payPoint {
 	return payPoint{factor: factor}
 }
 
-// alongRow integrates f'(x)·P(X ≥ x) over a row, in two parts where a further
-// sample depends on x.
-func (e *Estimator) alongRow(s Schedule, c *chances, lo, hi float64) float64 {
+// alongRow integrates f'(x)·P(X ≥ x) over row i, in parts between the places where
+// a cap sets in or a further sample depends on x.
+func (e *Estimator) alongRow(s Schedule, c *chances, i int, lo, hi float64) (sum float64) {
 	start, third := s.pointAt(lo), s.pointAt(lo+(hi-lo)/3)
 	if start == third && start == s.pointAt(math.Nextafter(hi, -1)) {
 		return 0 // level
 	}
-	if lo < c.rule.below && c.rule.below < hi {
-		return e.alongPart(s, c, lo, c.rule.below) + e.alongPart(s, c, c.rule.below, hi)
+	atCap := s.fast[i].atMax()
+	var cuts [5]float64
+	n := 0
+	for _, x := range [...]float64{lo, c.rule.below, atCap[0], atCap[1], hi} {
+		if x >= lo && x <= hi {
+			cuts[n] = x
+			n++
+		}
 	}
-	return e.alongPart(s, c, lo, hi)
+	slices.Sort(cuts[:n])
+	for k := 1; k < n; k++ {
+		if cuts[k] > cuts[k-1] {
+			sum += e.alongPart(s, c, cuts[k-1], cuts[k])
+		}
+	}
+	return sum
 }
 
 func (e *Estimator) alongPart(s Schedule, c *chances, lo, hi float64) float64 {

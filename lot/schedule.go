@@ -73,7 +73,7 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 
 // fast returns the row in float64.
 func (r Segment) fast() fastRow {
-	f := fastRow{from: r.From.InexactFloat64(), max: math.Inf(1), after: r.After, reject: r.Reject}
+	f := fastRow{from: r.From.InexactFloat64(), max: math.MaxFloat64, after: r.After, reject: r.Reject}
 	for k, c := range r.Pay.coefficients() {
 		*[]*float64{&f.intercept, &f.slope, &f.square}[k], _ = c.Float64()
 	}
@@ -148,18 +148,36 @@ func (s Schedule) FactorAt(measure float64) (factor float64, reject bool, err er
 				return 0, true, nil
 			}
 			factor := r.intercept + float64(measure*(r.slope+float64(r.square*measure)))
-			return s.finiteFactor(min(factor, r.max), measure)
+			return s.finiteFactor(factor, r.max, measure)
 		}
 	}
 	return 0, false, s.notCovered(measure)
 }
 
 // finiteFactor keeps an infinite measure from becoming a factor.
-func (s Schedule) finiteFactor(factor, measure float64) (float64, bool, error) {
+func (s Schedule) finiteFactor(factor, most, measure float64) (float64, bool, error) {
 	if !isFinite(factor) {
 		return 0, false, s.notCovered(measure)
 	}
-	return factor, false, nil
+	return min(factor, most), false, nil
+}
+
+// atMax returns the measures at which the curve of a row meets its maximum, -1 where
+// there is none.
+func (r *fastRow) atMax() [2]float64 {
+	none := [2]float64{-1, -1}
+	off := r.intercept - r.max
+	if r.square == 0 {
+		if r.slope == 0 {
+			return none
+		}
+		return [2]float64{-off / r.slope, -1}
+	}
+	root := math.Sqrt(r.slope*r.slope - 4*r.square*off)
+	if !isFinite(root) {
+		return none
+	}
+	return [2]float64{(-r.slope - root) / (2 * r.square), (-r.slope + root) / (2 * r.square)}
 }
 
 func (s Schedule) notCovered(measure float64) error {
