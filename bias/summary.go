@@ -26,7 +26,7 @@ type OffsetSummary struct {
 // some 1e-13 of the densities is rounding. Equal differences are warned of with
 // [stats.WarnConstant].
 //
-// Cost: some 3 ns per location, a fifth more than a plain sum of the differences;
+// Cost: some 3 to 4 ns per location, a fifth to a half more than a plain sum;
 // nothing is allocated.
 //
 // Errors are [*stats.InputError] around [stats.ErrLength], [stats.ErrTooFew],

@@ -90,7 +90,7 @@ func ErrorOfCompaction(c Compaction, correction Correction, ref Reference, gravi
 }
 
 func (d Doubt) valid() bool {
-	return d.StdErr == 0 || d.StdErr > 0 && !math.IsInf(d.StdErr, 1) && d.DF >= 1
+	return d.StdErr == 0 && d.DF >= 0 || d.StdErr > 0 && !math.IsInf(d.StdErr, 1) && d.DF >= 1
 }
 
 func checkErrorSources(fn string, c Compaction, correction Correction, ref Reference, gravity Doubt) error {

@@ -97,6 +97,7 @@ func TestErrorOfCompactionRefuses(t *testing.T) {
 		{"negative repeatability", at, known, ref, some, density.Doubt{StdErr: -0.1, DF: 8}, units.ErrRange},
 		{"repeatability without degrees of freedom", at, known, ref, some, density.Doubt{StdErr: 0.1}, units.ErrRange},
 		{"infinite repeatability", at, known, ref, some, density.Doubt{StdErr: math.Inf(1), DF: 8}, units.ErrRange},
+		{"no error with NaN degrees of freedom", at, known, ref, some, density.Doubt{DF: math.NaN()}, units.ErrRange},
 	} {
 		e, err := density.ErrorOfCompaction(tt.at, tt.c, tt.ref, tt.gravity, tt.each)
 		var bad *stats.InputError

@@ -28,6 +28,7 @@ func biasValues(t *testing.T) []any {
 		l := bias.Location{ID: id, Readings: []density.Reading{density.Uncorrected(lb.Of(x)), density.Uncorrected(lb.Of(x + 0.3))}}
 		c := bias.Core{ID: id, Density: density.Core(lb.Of(x + 2.4 + 0.1*float64(i%3)))}
 		locations, cores = append(locations, l), append(cores, c)
+		l.ID, c.ID = "later "+id, "later "+id
 		later = append(later, bias.LaterCheck{At: day.AddDate(0, 0, i), Location: l, Core: c})
 		history = append(history, bias.BlockReading{At: day.AddDate(0, 0, i-9), Value: lb.Of(135 + 0.1*float64(i%3))})
 	}
