@@ -18,7 +18,7 @@ var endless = map[string]bool{"lot.Simulate": true}
 
 // slow are functions that integrate for a tenth of a second, with how often they are
 // called.
-var slow = map[string]int{"lot.WithinMeasured": 20, "lot.WithinInterval": 100}
+var slow = map[string]int{"lot.WithinMeasured": 60, "lot.WithinInterval": 100}
 
 // callsEach is how often the sweep calls each function, each time with other values
 // of the types of its parameters.
@@ -202,7 +202,7 @@ func describeArguments(args []reflect.Value) string {
 
 // writesByDesign says which functions exist to write to their first argument.
 func writesByDesign(name string) bool {
-	for _, end := range []string{"Into", ".EstimateLots", ".Scan", ".UnmarshalText", ".UnmarshalJSON"} {
+	for _, end := range []string{"Into", ".EstimateLots", ".AcceptanceCurve", ".PayCurve", ".Scan", ".UnmarshalText", ".UnmarshalJSON"} {
 		if strings.HasSuffix(name, end) {
 			return true
 		}
