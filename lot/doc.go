@@ -40,6 +40,21 @@
 // Plans, lots and evaluations are stored as versioned JSON ([ParsePlan], [ParseLot],
 // [ParseEvaluation]) in which recorded numbers are texts and nothing unknown passes.
 //
+// # Contractor, agency, places
+//
+// [Verify] compares a contractor's results with an agency's, [VerifyEquivalence] by
+// the stricter question, [VerifyPair] a single split pair; whether samples are
+// independent or split is a choice that has to be made, and what was not rejected
+// is never called equal. [RandomLocations] draws stratified random places that
+// anyone can draw again from the seed. [TotalPay] adds lots up.
+//
+// # Risk before the work
+//
+// [NewEstimator] is the distribution of the estimate at a given true quality. From
+// it come the chance of acceptance ([AcceptanceCurve], [RisksOf],
+// [DesignAcceptance]) and the pay to expect ([ExpectedPay], [PayCurve],
+// [FairPayLine]), by integration; [Simulate] is for what has no formula.
+//
 // The contract documents and the responsible engineer decide on acceptance,
 // removal and retest; this package computes.
 package lot
