@@ -88,7 +88,7 @@ func TestCoverageTable(t *testing.T) {
 		for _, within := range []float64{0.5, 0.7, 0.8, 0.9, 0.95, 0.99} {
 			for _, tail := range []float64{0.05, 0.1, 0.005} {
 				t.Run(fmt.Sprintf("level=%v/n=%d/true=%v", 1-tail, n, within), func(t *testing.T) {
-					printCoverage(t, truth{n: n, within: within, tail: tail}, 4000, 1, 1, 0.9, 0.6)
+					printCoverage(t, truth{n: n, within: within, tail: tail}, 4000, 1, 0, 1, 0.9, 0.6)
 				})
 			}
 		}
