@@ -91,7 +91,7 @@ func TestCoverageTable(t *testing.T) {
 		for _, within := range []float64{0.5, 0.7, 0.8, 0.9, 0.95, 0.99} {
 			for _, tail := range []float64{0.05, 0.1, 0.005} {
 				t.Run(fmt.Sprintf("level=%v/n=%d/true=%v", 1-tail, n, within), func(t *testing.T) {
-					printCoverage(t, truth{n: n, within: within, tail: tail}, 4000, 1.2, 1, 0.9, 0.6)
+					printCoverage(t, truth{n: n, within: within, tail: tail}, 4000, 1, 0, 1, 0.9, 0.6)
 				})
 			}
 		}
@@ -106,7 +106,7 @@ func TestCoverageWithErrorTable(t *testing.T) {
 		for _, within := range []float64{0.5, 0.7, 0.9, 0.99} {
 			t.Run(fmt.Sprintf("n=%d/true=%v", n, within), func(t *testing.T) {
 				p := truth{n: n, within: within, tail: 0.05, common: 0.4, commonDF: 9, repeatability: 0.6, repeatDF: 10}
-				printCoverage(t, p, 1000, 1.5, 0, 1, 0.6)
+				printCoverage(t, p, 1000, 3, 0, 1, 0.6)
 			})
 		}
 	}

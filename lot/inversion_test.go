@@ -61,6 +61,46 @@ func TestInversionAveragesCommonError(t *testing.T) {
 	}
 }
 
+// With two limits the integral is the share of a grid over the quantiles of mean and
+// spread whose samples have no more beyond the limits, by erfc alone.
+func TestAtLeastByGrid(t *testing.T) {
+	for _, tt := range []struct {
+		n              int
+		d, seen, claim float64
+		p              population
+	}{
+		{5, 1.5, 1, 1.2, population{2, 1.1, 0}}, {3, 2, 0.7, 1.5, population{1.2, 0.8, 0}},
+		{10, 1, 1.4, 0, population{2, 1.5, 0.5}}, {4, -0.5, 1, -0.3, population{0.4, 1.6, 1}},
+	} {
+		v := newInversion(tt.n, tt.d, 4-tt.d, 1, MeasurementError{})
+		v.spread = tt.seen
+		widening := v.widening(math.Exp(lnUpperTail(tt.claim)))
+		seen := v.quality(v.shares(tt.d, widening*tt.seen))
+		spreads, err := stats.NewChiSquared(float64(tt.n - 1))
+		if err != nil {
+			t.Fatal(err)
+		}
+		const count = 600
+		better, most := 0.0, math.Exp(seen.lnBeyond)
+		for i := range count {
+			square, err := spreads.Quantile((float64(i) + 0.5) / count)
+			if err != nil {
+				t.Fatal(err)
+			}
+			s := widening * tt.p.total() * math.Sqrt(square/float64(tt.n-1))
+			for j := range count {
+				m := tt.p.d + tt.p.total()/math.Sqrt(float64(tt.n))*normalScore((float64(j)+0.5)/count)
+				if 0.5*(math.Erfc(m/s/math.Sqrt2)+math.Erfc((4-m)/s/math.Sqrt2)) <= most {
+					better += 1.0 / count / count
+				}
+			}
+		}
+		if got := v.atLeast(seen, widening, tt.p); math.Abs(got-better) > 1e-3 || better < 0.01 {
+			t.Errorf("%+v: %v, by grid %v", tt, got, better)
+		}
+	}
+}
+
 // The position is where the share is as asked, the middle where none is.
 func TestBandPosition(t *testing.T) {
 	b := band{1}

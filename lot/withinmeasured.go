@@ -43,10 +43,28 @@ type Measured struct {
 // error it is the interval of [WithinInterval].
 //
 // Coverage of its one-sided 95 % bounds in percent, lower/upper, with a common
-// error of 0.4 and repeatability of 0.6 of the lot's spread, 9 and 10 degrees of
-// freedom (simulated, COVERAGE):
+// error of 0.4 and repeatability of 0.6 of the lot's spread, known with 9 and 10
+// degrees of freedom (1000 simulated lots each, standard error 0.69; go test ./lot
+// -long -run CoverageWithErrorTable -v), for one limit and for two as in
+// [WithinInterval]:
 //
-// # TABLE
+//	 n   true  one limit  centred     far off
+//	 3   50 %  96.3/97.4  99.9/97.7   99.0/95.9
+//	     90 %  95.2/98.7  97.3/97.7   95.7/98.8
+//	     99 %  95.2/98.6  96.1/96.2   93.1/98.3
+//	 5   50 %  95.6/96.8  100.0/94.7  99.1/96.4
+//	     90 %  94.8/98.7  97.5/97.8   96.6/98.2
+//	     99 %  95.0/97.6  96.5/96.0   95.0/97.6
+//	10   50 %  95.8/94.7  100.0/92.9  98.7/95.9
+//	     90 %  95.3/98.7  98.4/94.2   97.0/98.8
+//	     99 %  95.1/96.5  98.0/96.0   95.4/97.6
+//
+// The upper bound of a centred lot falls short with many results, where common
+// errors are large beside the sampling of the mean: a shift of either sign takes the
+// mean off the middle, and averaging shifts it once more. It covered 92.6 at n = 20
+// and 50 % (500 lots), the least of all. Elsewhere the bounds keep their level within
+// the noise of the simulation (93.1 was 94.8 in another 3000 lots) or cover more.
+// Take it that none is more than three points short.
 //
 // It assumes that the errors are independent of each other and of the lot, and
 // normal. Budget says what each source has part in; see [Contribution].
