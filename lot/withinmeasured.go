@@ -97,7 +97,21 @@ func WithinMeasured(xs []float64, l Limits, level float64, e MeasurementError) (
 	}
 	m.correct(p)
 	m.Budget = p.budget(w.Summary, e, level)
+	if !m.known() {
+		return Measured{}, refuse(fn, "xs", "", stats.ErrOverflow)
+	}
 	return m, nil
+}
+
+// known reports whether all ends are numbers; values near the end of the float64
+// range, or a level near 0, leave none.
+func (m *Measured) known() bool {
+	for _, c := range m.Budget {
+		if !isFinite(c.StdErr + c.Share + c.Halved.Lo + c.Halved.Hi) {
+			return false
+		}
+	}
+	return isFinite(m.CI.Lo + m.CI.Hi + m.AsComputed.CI.Lo + m.AsComputed.CI.Hi)
 }
 
 // correct fills the estimate without repeatability.
