@@ -34,7 +34,7 @@ type OneWayVariance struct {
 //	between, modified large sample  95 %   95 %   95 %   95 %
 //	between, Satterthwaite          74 %   86 %   94 %   96 %
 //	total, modified large sample    96 %   95 %   95 %   95 %
-//	total, Satterthwaite            96 %   95 %   95 %   95 %
+//	total, Satterthwaite            95 %   95 %   94 %   95 %
 //	intraclass correlation          95 %   95 %   95 %   95 %
 //
 // and groups of 2, 3 and 4 in turn, between by modified large sample and intraclass
