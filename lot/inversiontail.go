@@ -16,12 +16,12 @@ func (v *inversion) atLeast(seen quality, widening float64, p population) float6
 	widest := min(seen.widest/widening, 1.01*total*hi)
 	from, to := math.Asin(min(1, total*lo/widest)), math.Asin(min(1, total*hi/widest))
 	ofMean := total / math.Sqrt(v.n)
-	return overPanels(from, to, panelsFor(seen.score), func(phi float64) float64 {
+	return integrate(func(phi float64) float64 {
 		sin, cos := math.Sincos(phi)
 		w := widest * sin / total
 		inside := v.meanWithin(v.position(seen, widening*widest*sin), p.d, ofMean)
 		return inside * v.density.at(w) * widest * cos / total
-	})
+	}, from, to, panelsFor(seen.score))
 }
 
 // meanWithin returns the probability of a mean, with that standard deviation, at
@@ -34,15 +34,3 @@ func (v *inversion) meanWithin(inner, d, deviation float64) float64 {
 // panelsFor returns how many panels resolve the integrand: for a score z its
 // steepest part is 1/z of the spread's own width.
 func panelsFor(score float64) int { return min(60, 2+int(math.Abs(score)/2)) }
-
-// overPanels integrates f from a to b by Gauss and Legendre in equal panels.
-func overPanels(a, b float64, panels int, f func(float64) float64) float64 {
-	half, sum := (b-a)/float64(2*panels), 0.0
-	for p := range panels {
-		middle := a + float64(2*p+1)*half
-		for _, x := range legendreNodes {
-			sum += x.weight * f(middle+half*x.at)
-		}
-	}
-	return half * sum
-}

@@ -127,14 +127,9 @@ func lotStream(source *rand.PCG, seed uint64, index int) {
 	source.Seed(spread64(seed), spread64(uint64(index)))
 }
 
-// spread64 is a bijection that spreads neighbouring numbers over all of 64 bits,
-// the output function of SplitMix64.
-//
-// Source: G. L. Steele, D. Lea and C. H. Flood, Fast splittable pseudorandom
-// number generators, OOPSLA 2014, 453-472.
+// spread64 is a bijection that spreads neighbouring numbers over all of 64 bits:
+// the first output of SplitMix64 from that state.
 func spread64(x uint64) uint64 {
-	x += 0x9e3779b97f4a7c15
-	x = (x ^ x>>30) * 0xbf58476d1ce4e5b9
-	x = (x ^ x>>27) * 0x94d049bb133111eb
-	return x ^ x>>31
+	g := splitMix64{state: x}
+	return g.next()
 }
