@@ -102,7 +102,7 @@ func describeHard(fn, arg string, xs []float64, m moments) (Description, error) 
 	}
 	small := measure(scaled)
 	mean := math.Ldexp(small.mean, exponent)
-	s := math.Ldexp(math.Sqrt(small.ss/float64(n-1)), exponent)
+	s := max(math.SmallestNonzeroFloat64, math.Ldexp(math.Sqrt(small.ss/float64(n-1)), exponent))
 	if !isFinite(mean) || !isFinite(s) {
 		return Description{}, refuse(fn, arg, "", ErrOverflow)
 	}
