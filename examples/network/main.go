@@ -13,7 +13,7 @@
 //
 // The records of a lot, lots of a contract and contracts are summed up in a fixed
 // order by accumulators that merge, so the answers are the same to the last bit on
-// any number of processors; examples/pipeline gets them on many machines.
+// any number of processors.
 package main
 
 import (
