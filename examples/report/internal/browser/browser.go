@@ -89,6 +89,7 @@ func (b *Browser) start(path string, timeout time.Duration) error {
 func (b *Browser) Close() error {
 	if b.process != nil && b.process.Process != nil {
 		b.call("", "Browser.close", nil, nil)
+		io.Copy(io.Discard, b.out) // until it has let go of its profile
 		b.in.Close()
 		b.process.Process.Kill()
 		b.process.Wait()
