@@ -14,6 +14,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"github.com/densilot/densilot/examples/internal/shift"
+	"github.com/densilot/densilot/examples/shift/testdata"
 	"github.com/densilot/densilot/lot"
 )
 
@@ -50,26 +52,22 @@ func TestGolden(t *testing.T) {
 // The numbers are what testdata/check.py prints, which shares no code with the
 // library.
 func TestDemoAgainstCheck(t *testing.T) {
-	files, err := fs.Sub(demo, "testdata")
+	records, err := shift.Read(testdata.Demo)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := readShift(files)
+	j, err := shift.Judge(records)
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := judge(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if e := j.offset; math.Abs(e.Mean-2.44) > 1e-12 || math.Abs(e.CI.Lo-2.1541474809) > 5e-11 || math.Abs(e.CI.Hi-2.7258525191) > 5e-11 {
+	if e := j.Offset; math.Abs(e.Mean-2.44) > 1e-12 || math.Abs(e.CI.Lo-2.1541474809) > 5e-11 || math.Abs(e.CI.Hi-2.7258525191) > 5e-11 {
 		t.Errorf("offset %v, %v", e.Mean, e.CI)
 	}
 	percents := map[string]string{"1-1": "93.35", "1-2": "94.44", "1-3": "93.87", "1-4": "92.72", "1-5": "94.06",
 		"2-1": "93.02", "2-2": "92.38", "2-3": "93.59", "2-4": "89.11", "2-5": "93.34"}
-	for _, b := range j.sublots {
-		if got := digits(b.audited.Percentage); got != percents[b.id] {
-			t.Errorf("sublot %s: %s, want %s", b.id, got, percents[b.id])
+	for _, b := range j.Sublots {
+		if got := shift.Digits(b.Audited.Percentage); got != percents[b.ID] {
+			t.Errorf("sublot %s: %s, want %s", b.ID, got, percents[b.ID])
 		}
 	}
 	for i, want := range []struct {
@@ -80,9 +78,9 @@ func TestDemoAgainstCheck(t *testing.T) {
 		{100, 100, "100.00", "1.020", "3975.96", "202774.20", lot.Accepted},
 		{55.5830801191, 100, "55.58", "0.778", "-43653.94", "152985.42", lot.AcceptedReduced},
 	} {
-		l := j.lots[i]
+		l := j.Lots[i]
 		if math.Abs(l.PWLLower.Exact-want.lower) > 5e-11 || math.Abs(l.PWLUpper.Exact-want.upper) > 5e-11 || l.PWL.Used != want.pwl || l.Factor.Used != want.factor ||
-			digits(l.Payment.Adjustment) != want.adjustment || digits(l.Payment.Total) != want.total || l.Decision != want.decision {
+			shift.Digits(l.Payment.Adjustment) != want.adjustment || shift.Digits(l.Payment.Total) != want.total || l.Decision != want.decision {
 			t.Errorf("lot %s: %+v %+v %+v", l.Lot, l.Evaluation, l.Factor, l.Payment)
 		}
 	}
@@ -92,12 +90,12 @@ func TestDemoAgainstCheck(t *testing.T) {
 func demoDir(t *testing.T, name string, change func(string) string) string {
 	t.Helper()
 	dir := t.TempDir()
-	entries, err := fs.ReadDir(demo, "testdata")
+	entries, err := fs.ReadDir(testdata.Demo, ".")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, e := range entries {
-		data, err := fs.ReadFile(demo, "testdata/"+e.Name())
+		data, err := fs.ReadFile(testdata.Demo, e.Name())
 		if err != nil {
 			t.Fatal(err)
 		}

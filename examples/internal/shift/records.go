@@ -1,4 +1,4 @@
-package main
+package shift
 
 import (
 	"errors"
@@ -13,9 +13,9 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-// shift is everything that was recorded.
-type shift struct {
-	contract contract
+// Records are everything that was recorded.
+type Records struct {
+	contract Contract
 	strip    []bias.Location
 	cores    []gravityCore
 	passes   []density.Pass
@@ -43,19 +43,21 @@ type sublot struct {
 	place         cell
 }
 
-func readShift(files fs.FS) (s shift, err error) {
-	if s.contract, err = readContract(files); err != nil {
-		return s, err
+// Read reads the records from the CSV files of a folder. An error names file, line
+// and column.
+func Read(files fs.FS) (r Records, err error) {
+	if r.contract, err = readContract(files); err != nil {
+		return r, err
 	}
-	for _, part := range []func(fs.FS) error{s.readStrip, s.readCores, s.readPasses, s.readGmm, s.readSublots, s.readReadings} {
+	for _, part := range []func(fs.FS) error{r.readStrip, r.readCores, r.readPasses, r.readGmm, r.readSublots, r.readReadings} {
 		if err = part(files); err != nil {
-			return s, err
+			return r, err
 		}
 	}
-	return s, nil
+	return r, nil
 }
 
-func (s *shift) readStrip(files fs.FS) error {
+func (s *Records) readStrip(files fs.FS) error {
 	rows, err := table(files, "strip.csv", "location", "reading", "unit")
 	if err != nil {
 		return err
@@ -81,7 +83,7 @@ func (s *shift) readStrip(files fs.FS) error {
 	return nil
 }
 
-func (s *shift) readCores(files fs.FS) error {
+func (s *Records) readCores(files fs.FS) error {
 	rows, err := table(files, "cores.csv", "location", "gmb")
 	if err != nil {
 		return err
@@ -105,7 +107,7 @@ func (s *shift) readCores(files fs.FS) error {
 	return nil
 }
 
-func (s *shift) readPasses(files fs.FS) error {
+func (s *Records) readPasses(files fs.FS) error {
 	rows, err := table(files, "passes.csv", "pass", "spot", "reading", "unit", "mat", "mat unit")
 	if err != nil {
 		return err
@@ -144,7 +146,7 @@ func (s *shift) readPasses(files fs.FS) error {
 	return nil
 }
 
-func (s *shift) readGmm(files fs.FS) error {
+func (s *Records) readGmm(files fs.FS) error {
 	rows, err := table(files, "gmm.csv", "date", "gmm")
 	if err != nil {
 		return err
@@ -170,7 +172,7 @@ func (s *shift) readGmm(files fs.FS) error {
 	return nil
 }
 
-func (s *shift) readSublots(files fs.FS) error {
+func (s *Records) readSublots(files fs.FS) error {
 	rows, err := table(files, "sublots.csv", "lot", "sublot", "date", "quantity")
 	if err != nil {
 		return err
@@ -202,7 +204,7 @@ func (s *shift) readSublots(files fs.FS) error {
 	return nil
 }
 
-func (s *shift) dateWithGmm(c cell) (string, error) {
+func (s *Records) dateWithGmm(c cell) (string, error) {
 	date, err := c.date()
 	if err != nil {
 		return "", err
@@ -215,7 +217,7 @@ func (s *shift) dateWithGmm(c cell) (string, error) {
 	return "", c.failf("no Gmm of %s in gmm.csv", date)
 }
 
-func (s *shift) readReadings(files fs.FS) error {
+func (s *Records) readReadings(files fs.FS) error {
 	rows, err := table(files, "readings.csv", "sublot", "reading", "unit")
 	if err != nil {
 		return err
@@ -244,10 +246,10 @@ func (s *shift) readReadings(files fs.FS) error {
 }
 
 // atRow gives an error about the row of a table its place.
-func atRow(rows []row, column string, err error) error {
+func atRow(file string, rows []row, column string, err error) error {
 	var bad *stats.InputError
 	if errors.As(err, &bad) && bad.Index >= 0 && bad.Index < len(rows) {
 		return rows[bad.Index][column].fail(bad.Err)
 	}
-	return fmt.Errorf("schedule.csv: %w", err)
+	return fmt.Errorf("%s: %w", file, err)
 }
