@@ -27,7 +27,7 @@ func densityValues(t *testing.T) []any {
 	maximum := must(density.MaximumTheoretical(sweptGmm, units.Water62_245))(t)
 	policy := density.RoundingPolicy{Mean: absolute, Density: half, Maximum: half, Percentage: half}
 	own := []any{
-		sweptScope, density.DateOf(sweptTimes(8)), dated, dated.Scope(), correction, density.Core(sweptDensity), density.Core(sweptDensity).Origin(), sweptReading,
+		sweptScope, density.DateOf(sweptTimes(8)), density.DateOf(sweptTimes(8).AddDate(1, 0, 0)), dated, dated.Scope(), correction, density.Core(sweptDensity), density.Core(sweptDensity).Origin(), sweptReading,
 		[]density.Reading{sweptReading, sweptReading}, maximum, maximum.Kind(), density.Compaction{}, policy,
 	}
 	own = append(own, laboratoryValues()...)
