@@ -22,7 +22,7 @@ func columns(gauge, cores []float64) (ls []bias.Location, cs []bias.Core) {
 }
 
 func waqtcRule() bias.EliminationRule {
-	return bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 5}
+	return bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 5, Mean: absolute, StdDev: absolute}
 }
 
 // The print has a standard deviation of 0.53 and keeps all ten; R 4.2.2 sd gives
@@ -99,10 +99,10 @@ func TestEliminateWorstRefuses(t *testing.T) {
 		rule bias.EliminationRule
 		want error
 	}{
-		{"no limit", bias.EliminationRule{Keep: 5}, units.ErrNotGiven},
-		{"limit 0", bias.EliminationRule{Limit: units.LbPerFt3.Difference(0), Keep: 5}, density.ErrNotPositive},
-		{"limit in another unit", bias.EliminationRule{Limit: units.KgPerM3.Difference(40), Keep: 5}, density.ErrUnitMismatch},
-		{"keep one", bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 1}, stats.ErrParameter},
+		{"no limit", bias.EliminationRule{Keep: 5, Mean: absolute, StdDev: absolute}, units.ErrNotGiven},
+		{"limit 0", bias.EliminationRule{Limit: units.LbPerFt3.Difference(0), Keep: 5, Mean: absolute, StdDev: absolute}, density.ErrNotPositive},
+		{"limit in another unit", bias.EliminationRule{Limit: units.KgPerM3.Difference(40), Keep: 5, Mean: absolute, StdDev: absolute}, density.ErrUnitMismatch},
+		{"keep one", bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 1, Mean: absolute, StdDev: absolute}, stats.ErrParameter},
 	} {
 		if r, err := bias.EliminateWorst(l, c, options(), tt.rule); !errors.Is(err, tt.want) || r.All.N != 0 {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
@@ -112,3 +112,5 @@ func TestEliminateWorstRefuses(t *testing.T) {
 		t.Errorf("nothing: %v", err)
 	}
 }
+
+var absolute = units.Rounding{Method: units.Absolute}

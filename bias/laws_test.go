@@ -55,7 +55,11 @@ func inSI(ls []bias.Location, cs []bias.Core) ([]bias.Location, []bias.Core) {
 		locations = append(locations, to)
 	}
 	for _, c := range cs {
-		cores = append(cores, bias.Core{ID: c.ID, Density: density.Core(c.Density.Density().To(units.KgPerM3))})
+		to := bias.Core{ID: c.ID}
+		for _, d := range c.Densities {
+			to.Densities = append(to.Densities, density.Core(d.Density().To(units.KgPerM3)))
+		}
+		cores = append(cores, to)
 	}
 	return locations, cores
 }

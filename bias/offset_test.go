@@ -27,8 +27,17 @@ func location(id string, xs ...float64) bias.Location {
 	return l
 }
 
-func core(id string, x float64) bias.Core {
-	return bias.Core{ID: id, Density: density.Core(units.LbPerFt3.Of(x))}
+func core(id string, xs ...float64) bias.Core {
+	c := bias.Core{ID: id}
+	for _, x := range xs {
+		c.Densities = append(c.Densities, density.Core(units.LbPerFt3.Of(x)))
+	}
+	return c
+}
+
+// cut makes the core of one density.
+func cut(id string, d density.InPlace) bias.Core {
+	return bias.Core{ID: id, Densities: []density.InPlace{d}}
 }
 
 // pairsOf makes one location and core for each difference.
@@ -37,7 +46,7 @@ func pairsOf(differences ...float64) (ls []bias.Location, cs []bias.Core) {
 		id := fmt.Sprint(i + 1)
 		gauge := units.LbPerFt3.Of(145 + float64(i))
 		ls = append(ls, bias.Location{ID: id, Readings: []density.Reading{density.Uncorrected(gauge)}})
-		cs = append(cs, bias.Core{ID: id, Density: density.Core(gauge.Add(units.LbPerFt3.Difference(d)))})
+		cs = append(cs, cut(id, density.Core(gauge.Add(units.LbPerFt3.Difference(d)))))
 	}
 	return ls, cs
 }
@@ -205,10 +214,11 @@ func TestEstimateOffsetRefuses(t *testing.T) {
 		{"a location without readings", append(l[:3:3], location("9")), c, options(), stats.ErrTooFew},
 		{"a sentinel", append(l[:3:3], location("9", 145, -999)), c, options(), density.ErrNotPositive},
 		{"a NaN", append(l[:3:3], location("9", math.NaN())), c, options(), units.ErrNotGiven},
-		{"a core not given", l, append(c[:2:2], bias.Core{ID: "3"}), options(), units.ErrNotGiven},
+		{"a core not given", l, append(c[:2:2], bias.Core{ID: "3"}), options(), stats.ErrTooFew},
+		{"a core without its density", l, append(c[:2:2], cut("3", density.InPlace{})), options(), units.ErrNotGiven},
 		{"a negative core", l, append(c[:2:2], core("3", -1)), options(), density.ErrNotPositive},
-		{"a corrected reading as core", l, append(c[:2:2], bias.Core{ID: "3", Density: corrected}), options(), bias.ErrNotCore},
-		{"cores in another unit", l, []bias.Core{{ID: "1", Density: density.Core(units.KgPerM3.Of(2343))}, c[1], c[2]}, options(), density.ErrUnitMismatch},
+		{"a corrected reading as core", l, append(c[:2:2], cut("3", corrected)), options(), bias.ErrNotCore},
+		{"cores in another unit", l, []bias.Core{cut("1", density.Core(units.KgPerM3.Of(2343))), c[1], c[2]}, options(), density.ErrUnitMismatch},
 		{"level in percent", l, c, change(func(o *bias.Options) { o.Level = 95 }), stats.ErrLevel},
 		{"level NaN", l, c, change(func(o *bias.Options) { o.Level = math.NaN() }), stats.ErrLevel},
 		{"alpha in percent", l, c, change(func(o *bias.Options) { o.OutlierAlpha = 5 }), stats.ErrLevel},
@@ -245,7 +255,7 @@ func TestOffsetLaws(t *testing.T) {
 			shifted = append(shifted, location(id, x+1.5, x+1.7))
 			cs = append(cs, core(id, x+d))
 			lsSI = append(lsSI, bias.Location{ID: id, Readings: []density.Reading{density.Uncorrected(units.LbPerFt3.Of(x).To(units.KgPerM3)), density.Uncorrected(units.LbPerFt3.Of(x + 0.2).To(units.KgPerM3))}})
-			si = append(si, bias.Core{ID: id, Density: density.Core(units.LbPerFt3.Of(x + d).To(units.KgPerM3))})
+			si = append(si, cut(id, density.Core(units.LbPerFt3.Of(x+d).To(units.KgPerM3))))
 		}
 		a, errA := bias.EstimateOffset(ls, cs, options())
 		b, errB := bias.EstimateOffset(shifted, cs, options())

@@ -149,6 +149,6 @@ func TestRecheckRefuses(t *testing.T) {
 
 func si(l bias.LaterCheck) bias.LaterCheck {
 	l.Location.Readings = []density.Reading{density.Uncorrected(units.KgPerM3.Of(2330))}
-	l.Core.Density = density.Core(units.KgPerM3.Of(2370))
+	l.Core = cut(l.Core.ID, density.Core(units.KgPerM3.Of(2370)))
 	return l
 }

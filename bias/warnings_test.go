@@ -110,7 +110,7 @@ func TestPseudoReplication(t *testing.T) {
 	var all []float64
 	for i, l := range gauge {
 		for _, r := range l.Readings {
-			all = append(all, cores[i].Density.Density().In(units.LbPerFt3)-r.Density().In(units.LbPerFt3))
+			all = append(all, cores[i].Densities[0].Density().In(units.LbPerFt3)-r.Density().In(units.LbPerFt3))
 		}
 	}
 	wrong, err := stats.MeanInterval(all, 0.95)

@@ -285,7 +285,7 @@ func pairs(in *input) (gauge []bias.Location, cores []bias.Core) {
 		gauge = append(gauge, bias.Location{ID: fmt.Sprint(i), Readings: []density.Reading{r}})
 	}
 	for i, x := range in.floats("core") {
-		cores = append(cores, bias.Core{ID: fmt.Sprint(i), Density: density.Core(units.LbPerFt3.Of(x))})
+		cores = append(cores, bias.Core{ID: fmt.Sprint(i), Densities: []density.InPlace{density.Core(units.LbPerFt3.Of(x))}})
 	}
 	return gauge, cores
 }

@@ -62,7 +62,7 @@ func (j *judged) correlate(s shift) (err error) {
 			return core.place.fail(err)
 		}
 		x, _ := rounded.Float64()
-		cores = append(cores, bias.Core{ID: core.location, Density: density.Core(water.Unit().Of(x))})
+		cores = append(cores, bias.Core{ID: core.location, Densities: []density.InPlace{density.Core(water.Unit().Of(x))}})
 	}
 	j.offset, err = bias.EstimateOffset(s.strip, cores, bias.Options{Level: c.strip.level, Rounding: c.strip.rounding, Scope: c.strip.scope,
 		Source: c.strip.source, OutlierAlpha: c.strip.alpha, Tolerance: c.strip.tolerance})
