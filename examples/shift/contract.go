@@ -27,7 +27,8 @@ type contract struct {
 
 // biasTerms are what the test strip is judged by.
 type biasTerms struct {
-	scope     density.Scope
+	scope     density.Scope // with the days the offset is valid on
+	made      density.Date
 	source    string
 	level     float64
 	alpha     float64
@@ -80,6 +81,24 @@ func (t *terms) word(name string) string {
 
 func (t *terms) fraction(name string) float64 {
 	return read(t, name, func(v, _ cell) (float64, error) { return v.fraction() })
+}
+
+// valid limits the offset to its days.
+func (t *terms) valid(s biasTerms) density.Scope {
+	return read(t, "offset valid", func(v, unit cell) (density.Scope, error) {
+		if unit.text != "days" {
+			return density.Scope{}, unit.failf("%q is not days", unit.text)
+		}
+		days, err := v.count()
+		if err != nil {
+			return density.Scope{}, err
+		}
+		scope, err := s.scope.ValidFor(s.made, days)
+		if err != nil {
+			return density.Scope{}, v.fail(err)
+		}
+		return scope, nil
+	})
 }
 
 func (t *terms) difference(name string) units.DensityDifference {
@@ -184,8 +203,9 @@ func readContract(files fs.FS) (contract, error) {
 		}
 		return w, nil
 	})
-	c.strip = biasTerms{scope: density.Scope{Gauge: t.word("gauge"), Mix: t.word("mix"), Lift: t.word("lift")}, source: t.word("offset source"),
-		level: t.fraction("offset confidence"), alpha: t.fraction("core screen alpha"), tolerance: t.difference("offset tolerance"), rounding: density01}
+	c.strip = biasTerms{scope: density.Scope{Gauge: t.word("gauge"), Mix: t.word("mix"), Lift: t.word("lift"), Base: t.word("base")}, source: t.word("offset source"),
+		made: read(t, "offset made", func(v, _ cell) (density.Date, error) { return v.date() }), level: t.fraction("offset confidence"), alpha: t.fraction("core screen alpha"), tolerance: t.difference("offset tolerance"), rounding: density01}
+	c.strip.scope = t.valid(c.strip)
 	c.pattern = density.PatternOptions{Tolerance: t.difference("pattern tolerance"), MinMat: read(t, "lowest mat temperature", cell.temperature)}
 	planTerms := t.planTerms(c, m, schedule)
 	if err := t.finish(); err != nil {

@@ -23,7 +23,7 @@ type judged struct {
 }
 
 type judgedDay struct {
-	date    string
+	date    density.Date
 	step    units.Step
 	maximum density.Reference
 }
@@ -64,7 +64,7 @@ func (j *judged) correlate(s shift) (err error) {
 		x, _ := rounded.Float64()
 		cores = append(cores, bias.Core{ID: core.location, Densities: []density.InPlace{density.Core(water.Unit().Of(x))}})
 	}
-	j.offset, err = bias.EstimateOffset(s.strip, cores, bias.Options{Level: c.strip.level, Rounding: c.strip.rounding, Scope: c.strip.scope,
+	j.offset, err = bias.EstimateOffset(s.strip, cores, bias.Options{Level: c.strip.level, Rounding: c.strip.rounding, Scope: c.strip.scope, Made: c.strip.made,
 		Source: c.strip.source, OutlierAlpha: c.strip.alpha, Tolerance: c.strip.tolerance})
 	return err
 }
@@ -93,7 +93,7 @@ func (j *judged) maximum(s shift) error {
 // compact takes each sublot to percent compaction by the Gmm of its day.
 func (j *judged) compact(s shift) error {
 	for _, b := range s.sublots {
-		a, err := density.AuditReadings(b.readings, j.offset.Correction, s.contract.strip.scope, j.maximumOf(b.date), s.contract.rounding)
+		a, err := density.AuditReadings(b.readings, j.offset.Correction, s.contract.strip.scope.On(b.date), j.maximumOf(b.date), s.contract.rounding)
 		if err != nil {
 			return b.place.fail(err)
 		}
@@ -102,7 +102,7 @@ func (j *judged) compact(s shift) error {
 	return nil
 }
 
-func (j *judged) maximumOf(date string) density.Reference {
+func (j *judged) maximumOf(date density.Date) density.Reference {
 	for _, d := range j.days {
 		if d.date == date {
 			return d.maximum

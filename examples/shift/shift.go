@@ -32,15 +32,16 @@ type gravityCore struct {
 
 // day is a date and its determinations of Gmm, in the order of the file.
 type day struct {
-	date string
+	date density.Date
 	gmm  []units.SpecificGravity
 }
 
 type sublot struct {
-	lot, id, date string
-	quantity      decimal.Decimal
-	readings      []density.Reading
-	place         cell
+	lot, id  string
+	date     density.Date
+	quantity decimal.Decimal
+	readings []density.Reading
+	place    cell
 }
 
 func readShift(files fs.FS) (s shift, err error) {
@@ -149,7 +150,7 @@ func (s *shift) readGmm(files fs.FS) error {
 	if err != nil {
 		return err
 	}
-	at := make(map[string]int)
+	at := make(map[density.Date]int)
 	for _, r := range rows {
 		date, err := r["date"].date()
 		if err != nil {
@@ -202,17 +203,17 @@ func (s *shift) readSublots(files fs.FS) error {
 	return nil
 }
 
-func (s *shift) dateWithGmm(c cell) (string, error) {
+func (s *shift) dateWithGmm(c cell) (density.Date, error) {
 	date, err := c.date()
 	if err != nil {
-		return "", err
+		return date, err
 	}
 	for _, d := range s.gmm {
 		if d.date == date {
 			return date, nil
 		}
 	}
-	return "", c.failf("no Gmm of %s in gmm.csv", date)
+	return date, c.failf("no Gmm of %s in gmm.csv", date)
 }
 
 func (s *shift) readReadings(files fs.FS) error {
