@@ -102,15 +102,61 @@ func TestEstimateOffset(t *testing.T) {
 }
 
 // The bad core of the table above: the offset without it is given beside it.
-// R 4.2.2: mean of the other five 2.22; outliers::grubbs-type G 2.032457.
+// R 4.2.2: mean of the other five 2.22 ± 0.296443216507, with the first left out
+// ± 3.13750581802; outliers::grubbs-type G 2.032457.
 func TestBadCoreIsReportedBothWays(t *testing.T) {
 	e, err := bias.EstimateOffset(pairsOf2(2.2, 2.5, 1.9, 2.4, 2.1, -3.4))
 	if err != nil {
 		t.Fatal(err)
 	}
 	last := e.Pairs[5]
+	if math.Abs(last.WithoutCI.HalfWidth()-0.296443216507) > 5e-12 || !last.Apart || e.Pairs[0].Apart || math.Abs(e.Pairs[0].WithoutCI.HalfWidth()-3.13750581802) > 5e-11 {
+		t.Errorf("without it ± %v, apart %v", last.WithoutCI.HalfWidth(), last.Apart)
+	}
+	if want := "the offset is +1.28 ± 2.42 with it and +2.22 ± 0.30 without"; !strings.Contains(e.Warnings[0].Text, want) {
+		t.Errorf("warning %v", e.Warnings[0])
+	}
 	if math.Abs(last.Without.In(units.LbPerFt3)-2.22) > 1e-12 || math.Abs(e.Screen.G-2.032457) > 5e-7 || !e.Screen.Outlier || e.N != 6 {
 		t.Errorf("without it %v, G %v, n %d", last.Without, e.Screen.G, e.N)
+	}
+}
+
+// Two bad cores of one kind hide each other from the test of one; both are named and
+// both are kept.
+func TestTwoBadCores(t *testing.T) {
+	e, err := bias.EstimateOffset(pairsOf2(2.2, 2.5, 1.9, 2.4, 2.1, 2.3, -3.4, -3.2))
+	if err != nil || e.Screen.Outlier || e.ScreenTwo == nil || !e.ScreenTwo.Outliers || e.N != 8 {
+		t.Fatalf("%+v, %v", e.ScreenTwo, err)
+	}
+	var where []string
+	for _, w := range e.Warnings {
+		if w.Code == bias.WarnSuspect {
+			where = append(where, w.Where)
+		}
+	}
+	if strings.Join(where, " ") != "7 8" {
+		t.Errorf("warnings %v", e.Warnings)
+	}
+	e, err = bias.EstimateOffset(pairsOf2(2.2, 2.5, 1.9, 2.4, 2.1, 2.3))
+	if err != nil || e.ScreenTwo != nil {
+		t.Errorf("no bad core: %+v, %v", e.ScreenTwo, err)
+	}
+}
+
+// Several readings at one place are told from several comparisons.
+func TestTooFewPlaces(t *testing.T) {
+	for _, tt := range []struct {
+		gauge []bias.Location
+		want  string
+	}{
+		{[]bias.Location{location("1", 145, 145.1, 144.9)}, "(have 1, need 3; 3 readings at one place are one comparison)"},
+		{[]bias.Location{location("1", 145, 145.1, 144.9), location("2", 146)}, "(have 2, need 3; 4 readings at 2 places are 2 comparisons)"},
+		{[]bias.Location{location("1", 145), location("2", 146)}, "(have 2, need 3)"},
+	} {
+		_, err := bias.EstimateOffset(tt.gauge, []bias.Core{core("1", 147), core("2", 148)}, options())
+		if !errors.Is(err, stats.ErrTooFew) || !strings.HasSuffix(err.Error(), tt.want) {
+			t.Errorf("%v, want %s", err, tt.want)
+		}
 	}
 }
 

@@ -44,7 +44,7 @@ func biasValues(t *testing.T) []any {
 		bias.ModelOptions{Level: 0.95, ErrorRatio: 0.5}, bias.ModelOptions{Level: 0.95, Replicates: true}, models.Errors, models.Errors.Source, bias.ModelOptions{Level: 0.9, CoreStdDev: lb.Difference(0.8)},
 		bias.CorrectionOptions{Offset: half, Slope: half, Scope: scope, Source: "strip"}, bias.EliminationRule{Limit: lb.Difference(2.5), Keep: 3, Mean: half, StdDev: half},
 		bias.StripRequest{HalfWidth: lb.Difference(0.5), Level: 0.95, CostCore: 100, CostReading: 2, MostCores: 20, MostReadings: 4}, bias.StripDesign{},
-		bias.RecheckOptions{Tolerance: lb.Difference(1), Alpha: 0.05, Reference: lb.Difference(0.5), Decision: lb.Difference(2)}, bias.Holds, bias.Verdict(0),
+		bias.RecheckOptions{Tolerance: lb.Difference(1), Alpha: 0.05, Reference: lb.Difference(0.5), Decision: lb.Difference(2)}, bias.Holds, bias.Verdict(0), bias.TimeSpan{From: day, To: day.AddDate(0, 0, 1)},
 		bias.BlockOptions{Assigned: lb.Of(135), Tolerance: lb.Difference(0.5), Multiple: 3, Reference: 0.5, Decision: 4},
 		[]bias.Group{{Name: "dry", Gauge: locations, Cores: cores}, {Name: "wet", Gauge: locations[:3], Cores: cores}}, bias.GroupOptions{Level: 0.95, Alpha: 0.05},
 		bias.AgreementOptions{Level: 0.95, Coverage: 0.95},
