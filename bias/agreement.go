@@ -194,7 +194,7 @@ func (j joined) within(side func(exactPair) measured) (t Term, share float64) {
 		share += 1 / float64(len(m.values)) / float64(len(j.pairs))
 	}
 	if t.DF > 0 {
-		t.StdDev = math.Sqrt(float(ss) / t.DF)
+		t.StdDev = root(ss.Mul(ss, big.NewRat(1, int64(t.DF))))
 	}
 	return t, share
 }

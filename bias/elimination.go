@@ -2,7 +2,6 @@ package bias
 
 import (
 	"fmt"
-	"math"
 	"math/big"
 	"slices"
 
@@ -191,7 +190,7 @@ func (rule EliminationRule) look(fn string, j joined) (s EliminationStep, worst 
 		return s, 0, err
 	}
 	s = EliminationStep{N: len(j.pairs), Mean: j.unit.Difference(float(mean)), StdDev: j.unit.Difference(used), Met: met,
-		Unrounded: j.unit.Difference(math.Sqrt(float(without))), MetWithout: without.Cmp(rule.square(j.unit)) <= 0}
+		Unrounded: j.unit.Difference(root(without)), MetWithout: without.Cmp(rule.square(j.unit)) <= 0}
 	if !s.Met && s.N > rule.Keep {
 		worst = j.farthest(mean)
 		s.Dropped, s.Differs = j.pairs[worst].gauge.id, j.unit.Difference(float(new(big.Rat).Sub(j.pairs[worst].difference(), mean)))
@@ -207,7 +206,7 @@ func (rule EliminationRule) square(unit units.DensityUnit) *big.Rat {
 
 // deviation rounds a standard deviation and compares it with the limit.
 func (rule EliminationRule) deviation(fn string, variance *big.Rat, unit units.DensityUnit) (sd float64, met bool, err error) {
-	sd = math.Sqrt(float(variance))
+	sd = root(variance)
 	if rule.StdDev.Method == units.Absolute {
 		return sd, variance.Cmp(rule.square(unit)) <= 0, nil
 	}

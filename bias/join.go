@@ -64,7 +64,7 @@ func coresOf(fn, arg string, cs []Core) ([]measured, error) {
 		m := measured{id: c.ID}
 		for k, d := range c.Densities {
 			if !d.IsZero() && d.Origin() != density.FromCore {
-				return nil, place(fn, arg, i, c.ID, fmt.Sprintf("%s", d), fmt.Errorf("densities[%d]: %w", k, ErrNotCore))
+				return nil, place(fn, arg, i, c.ID, d.String(), fmt.Errorf("densities[%d]: %w", k, ErrNotCore))
 			}
 			m.values = append(m.values, d.Density())
 		}

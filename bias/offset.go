@@ -187,7 +187,7 @@ func (e *OffsetEstimate) leaveOut(fn string, row *Pair, d, mean, squares *big.Ra
 		return nil
 	}
 	left := new(big.Rat).Sub(squares, off.Mul(off, off).Mul(off, big.NewRat(rest+1, rest)))
-	others, err := stats.MeanIntervalOf(stats.Summary{N: int(rest), Mean: float(without), StdDev: math.Sqrt(float(left) / float64(rest-1))}, e.Options.Level)
+	others, err := stats.MeanIntervalOf(stats.Summary{N: int(rest), Mean: float(without), StdDev: root(left.Mul(left, big.NewRat(1, rest-1)))}, e.Options.Level)
 	if err != nil {
 		return err
 	}
