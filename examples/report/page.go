@@ -61,7 +61,7 @@ func facts(a shift.Answers) []fact {
 	at := a.Contract.Strip.Scope
 	var days []string
 	for _, d := range a.Days {
-		days = append(days, d.Date)
+		days = append(days, d.Date.String())
 	}
 	return []fact{{"Days", list(days)}, {"Gauge", at.Gauge}, {"Mix", at.Mix}, {"Lift", at.Lift}, {"Offset", fmt.Sprintf("%+v, %s", a.Offset.Offset, a.Contract.Strip.Source)}}
 }

@@ -31,7 +31,7 @@ func sublotSection(a shift.Answers, estimates []estimate) section {
 func dayTable(a shift.Answers) table {
 	t := table{Caption: "Maximum density of each day", Head: []string{"Day", "Gmm", "Maximum density", "Working"}, Words: true}
 	for _, d := range a.Days {
-		t.Rows = append(t.Rows, []string{d.Date, d.Maximum.Gravity().String(), d.Maximum.Density().String(), d.Step.String()})
+		t.Rows = append(t.Rows, []string{d.Date.String(), d.Maximum.Gravity().String(), d.Maximum.Density().String(), d.Step.String()})
 	}
 	return t
 }
@@ -45,7 +45,7 @@ func sublotTable(a shift.Answers) table {
 	for _, b := range a.Sublots {
 		r := b.Audited
 		t.Rows = append(t.Rows, []string{b.ID, shift.Digits(r.Percentage), shift.Digits(r.AirVoids), fmt.Sprintf("%.*f", places, r.Density.In(unit)),
-			fmt.Sprintf("%.*f", places, r.Maximum.In(unit)), fmt.Sprint(r.N), b.Quantity.String(), b.Lot, b.Date})
+			fmt.Sprintf("%.*f", places, r.Maximum.In(unit)), fmt.Sprint(r.N), b.Quantity.String(), b.Lot, b.Date.String()})
 	}
 	return t
 }

@@ -50,6 +50,10 @@ type jsonOffset struct {
 	Gauge     string                  `json:"gauge"`
 	Mix       string                  `json:"mix"`
 	Lift      string                  `json:"lift"`
+	Base      string                  `json:"base"`
+	Made      density.Date            `json:"made"`
+	From      density.Date            `json:"validFrom"`
+	Until     density.Date            `json:"validUntil"`
 	Direction string                  `json:"direction"`
 	Offset    units.DensityDifference `json:"offset"`
 	Unit      string                  `json:"unit"`
@@ -89,7 +93,7 @@ type jsonPattern struct {
 }
 
 type jsonMaximum struct {
-	Date    string                `json:"date"`
+	Date    density.Date          `json:"date"`
 	Gmm     units.SpecificGravity `json:"gmm"`
 	Density units.Density         `json:"density"`
 	Kind    string                `json:"kind"`
@@ -98,7 +102,7 @@ type jsonMaximum struct {
 type jsonSublot struct {
 	Lot        string        `json:"lot"`
 	ID         string        `json:"sublot"`
-	Date       string        `json:"date"`
+	Date       density.Date  `json:"date"`
 	Quantity   string        `json:"quantity"`
 	Readings   int           `json:"readings"`
 	Density    units.Density `json:"correctedDensity"`
@@ -174,7 +178,7 @@ func writeJSON(out io.Writer, j shift.Answers, demo bool) error {
 
 func offsetJSON(j shift.Answers) jsonOffset {
 	e, at := j.Offset, j.Contract.Strip.Scope
-	o := jsonOffset{Gauge: at.Gauge, Mix: at.Mix, Lift: at.Lift, Direction: "core - gauge", Offset: e.Offset, Unit: e.Unit.String(), Lo: number(e.CI.Lo), Hi: number(e.CI.Hi),
+	o := jsonOffset{Gauge: at.Gauge, Mix: at.Mix, Lift: at.Lift, Base: at.Base, Made: e.Correction.Made(), From: at.From, Until: at.Until, Direction: "core - gauge", Offset: e.Offset, Unit: e.Unit.String(), Lo: number(e.CI.Lo), Hi: number(e.CI.Hi),
 		Level: number(e.CI.Level), N: e.N, StdDev: number(e.StdDev), DF: number(e.DF), Unpaired: append([]string{}, e.Unpaired...), Working: lines(e.Working), Warnings: warningsJSON(e.Warnings)}
 	for _, p := range e.Pairs {
 		o.Pairs = append(o.Pairs, jsonPair{p.ID, p.Readings, p.Gauge, p.Core, p.Difference, p.Residual, p.Without})

@@ -27,7 +27,8 @@ type Contract struct {
 
 // StripTerms are what the test strip is judged by.
 type StripTerms struct {
-	Scope     density.Scope
+	Scope     density.Scope // with the days the offset is valid on
+	Made      density.Date
 	Source    string
 	Level     float64
 	Alpha     float64 // of the screen for a bad core
@@ -81,6 +82,24 @@ func (t *terms) word(name string) string {
 
 func (t *terms) fraction(name string) float64 {
 	return read(t, name, func(v, _ cell) (float64, error) { return v.fraction() })
+}
+
+// valid limits the offset to its days.
+func (t *terms) valid(s StripTerms) density.Scope {
+	return read(t, "offset valid", func(v, unit cell) (density.Scope, error) {
+		if unit.text != "days" {
+			return density.Scope{}, unit.failf("%q is not days", unit.text)
+		}
+		days, err := v.count()
+		if err != nil {
+			return density.Scope{}, err
+		}
+		scope, err := s.Scope.ValidFor(s.Made, days)
+		if err != nil {
+			return density.Scope{}, v.fail(err)
+		}
+		return scope, nil
+	})
 }
 
 func (t *terms) difference(name string) units.DensityDifference {
@@ -185,8 +204,9 @@ func readContract(files fs.FS) (Contract, error) {
 		}
 		return w, nil
 	})
-	c.Strip = StripTerms{Scope: density.Scope{Gauge: t.word("gauge"), Mix: t.word("mix"), Lift: t.word("lift")}, Source: t.word("offset source"),
-		Level: t.fraction("offset confidence"), Alpha: t.fraction("core screen alpha"), Tolerance: t.difference("offset tolerance"), Rounding: density01}
+	c.Strip = StripTerms{Scope: density.Scope{Gauge: t.word("gauge"), Mix: t.word("mix"), Lift: t.word("lift"), Base: t.word("base")}, Source: t.word("offset source"),
+		Made: read(t, "offset made", func(v, _ cell) (density.Date, error) { return v.date() }), Level: t.fraction("offset confidence"), Alpha: t.fraction("core screen alpha"), Tolerance: t.difference("offset tolerance"), Rounding: density01}
+	c.Strip.Scope = t.valid(c.Strip)
 	c.Pattern = density.PatternOptions{Tolerance: t.difference("pattern tolerance"), MinMat: read(t, "lowest mat temperature", cell.temperature)}
 	planTerms := t.planTerms(c, m, schedule)
 	if err := t.finish(); err != nil {

@@ -26,16 +26,17 @@ type Answers struct {
 
 // Day is a date with its mean Gmm.
 type Day struct {
-	Date    string
+	Date    density.Date
 	Step    units.Step
 	Maximum density.Reference
 }
 
 // Sublot is what was placed and what it came to.
 type Sublot struct {
-	Lot, ID, Date string
-	Quantity      decimal.Decimal
-	Audited       density.Audited
+	Lot, ID  string
+	Date     density.Date
+	Quantity decimal.Decimal
+	Audited  density.Audited
 }
 
 // Lot is an evaluated lot with the results that went into it.
@@ -68,9 +69,9 @@ func (j *Answers) correlate(r Records) (err error) {
 			return core.place.fail(err)
 		}
 		x, _ := rounded.Float64()
-		cores = append(cores, bias.Core{ID: core.location, Density: density.Core(water.Unit().Of(x))})
+		cores = append(cores, bias.Core{ID: core.location, Densities: []density.InPlace{density.Core(water.Unit().Of(x))}})
 	}
-	j.Offset, err = bias.EstimateOffset(r.strip, cores, bias.Options{Level: c.Strip.Level, Rounding: c.Strip.Rounding, Scope: c.Strip.Scope,
+	j.Offset, err = bias.EstimateOffset(r.strip, cores, bias.Options{Level: c.Strip.Level, Rounding: c.Strip.Rounding, Scope: c.Strip.Scope, Made: c.Strip.Made,
 		Source: c.Strip.Source, OutlierAlpha: c.Strip.Alpha, Tolerance: c.Strip.Tolerance})
 	return err
 }
@@ -99,7 +100,7 @@ func (j *Answers) maximum(r Records) error {
 // compact takes each sublot to percent compaction by the Gmm of its day.
 func (j *Answers) compact(r Records) error {
 	for _, b := range r.sublots {
-		a, err := density.AuditReadings(b.readings, j.Offset.Correction, r.contract.Strip.Scope, j.maximumOf(b.date), r.contract.Rounding)
+		a, err := density.AuditReadings(b.readings, j.Offset.Correction, r.contract.Strip.Scope.On(b.date), j.maximumOf(b.date), r.contract.Rounding)
 		if err != nil {
 			return b.place.fail(err)
 		}
@@ -108,7 +109,7 @@ func (j *Answers) compact(r Records) error {
 	return nil
 }
 
-func (j *Answers) maximumOf(date string) density.Reference {
+func (j *Answers) maximumOf(date density.Date) density.Reference {
 	for _, d := range j.Days {
 		if d.Date == date {
 			return d.Maximum

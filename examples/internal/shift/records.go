@@ -32,15 +32,16 @@ type gravityCore struct {
 
 // day is a date and its determinations of Gmm, in the order of the file.
 type day struct {
-	date string
+	date density.Date
 	gmm  []units.SpecificGravity
 }
 
 type sublot struct {
-	lot, id, date string
-	quantity      decimal.Decimal
-	readings      []density.Reading
-	place         cell
+	lot, id  string
+	date     density.Date
+	quantity decimal.Decimal
+	readings []density.Reading
+	place    cell
 }
 
 // Read reads the records from the CSV files of a folder. An error names file, line
@@ -151,7 +152,7 @@ func (s *Records) readGmm(files fs.FS) error {
 	if err != nil {
 		return err
 	}
-	at := make(map[string]int)
+	at := make(map[density.Date]int)
 	for _, r := range rows {
 		date, err := r["date"].date()
 		if err != nil {
@@ -204,17 +205,17 @@ func (s *Records) readSublots(files fs.FS) error {
 	return nil
 }
 
-func (s *Records) dateWithGmm(c cell) (string, error) {
+func (s *Records) dateWithGmm(c cell) (density.Date, error) {
 	date, err := c.date()
 	if err != nil {
-		return "", err
+		return date, err
 	}
 	for _, d := range s.gmm {
 		if d.date == date {
 			return date, nil
 		}
 	}
-	return "", c.failf("no Gmm of %s in gmm.csv", date)
+	return date, c.failf("no Gmm of %s in gmm.csv", date)
 }
 
 func (s *Records) readReadings(files fs.FS) error {
