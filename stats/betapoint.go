@@ -121,7 +121,7 @@ func fractionalPower(hi, lo float64, e int, f float64) (mantissa float64, expone
 		}
 		return math.Sqrt(hi) * (1 + 0.5*lo/hi), e / 2
 	}
-	shift := float64(e) * f
+	shift := float64(float64(e) * f)
 	whole := math.Round(shift)
 	part := (shift - whole) + math.FMA(float64(e), f, -shift)
 	return math.Exp(float64(f*(math.Log(hi)+lo/hi)) + float64(part*math.Ln2)), int(whole)

@@ -26,7 +26,7 @@ import (
 
 // decides names the files of lot from results to the decision, the factor and the
 // money, with the checks of plans.
-const decides = `bycount composite contribution diagnose estimation evaluate evaluation exactestimate
+const decides = `bycount composite diagnose estimation evaluate evaluation exactestimate
 exactwithin floorsqrt joinlots limits lotdata meanabsolutedeviation othermeasures pay paytotal plan plancheck
 plancheckpay polynomial real retest schedule schedulecheck shares side smalllot terms withintable`
 
