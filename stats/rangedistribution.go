@@ -14,6 +14,9 @@ const (
 
 // rangeMean returns the mean d₂ of the range, ∫ 1 - Φ(x)^n - (1-Φ(x))^n dx.
 func rangeMean(n int) float64 {
+	if n == 2 {
+		return 2 / math.Sqrt(math.Pi)
+	}
 	k := float64(n)
 	outside := func(x float64) float64 {
 		tail := normalTail(x)
@@ -46,8 +49,8 @@ func rangeStdDev(n int) float64 {
 // rangeDensity returns n(n-1)·∫ φ(x)·φ(x+w)·(Φ(x+w)-Φ(x))^(n-2) dx, about the middle of
 // the range, where the integrand is even.
 func rangeDensity(n int, w float64) float64 {
-	const step = 0.1
 	k := float64(n)
+	step := 0.1 * min(1, 3/math.Log(k))
 	term := func(c float64) float64 {
 		inside := math.Log1p(-normalTail(c+0.5*w) - normalTail(0.5*w-c))
 		return math.Exp(-c*c - 0.25*w*w + (k-2)*inside)
