@@ -20,7 +20,6 @@ var (
 	ErrDigits      = errors.New("more than 30 digits")
 	ErrNegative    = errors.New("must not be negative")
 	ErrMissing     = errors.New("is missing")
-	ErrAbsolute    = errors.New("needs a number of places, the absolute method has none")
 	ErrOrder       = errors.New("must be above the one before")
 	ErrNotCovered  = errors.New("below the start of the schedule")
 	ErrWeights     = errors.New("weights must be positive and add up to 1")

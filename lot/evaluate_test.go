@@ -257,7 +257,7 @@ func TestNewPlanRefuses(t *testing.T) {
 		{"no plausible range", func(t *lot.Terms) { t.Plausible = lot.Limits{} }, lot.ErrNoLimit},
 		{"limit outside the plausible range", func(t *lot.Terms) { t.Plausible = lot.Between(93, 100) }, lot.ErrPlausible},
 		{"no rule for Q", func(t *lot.Terms) { t.Rounding.Q = units.Rounding{} }, units.ErrRounding},
-		{"endless money", func(t *lot.Terms) { t.Rounding.Money = absolute }, lot.ErrAbsolute},
+		{"endless money", func(t *lot.Terms) { t.Rounding.Money = absolute }, units.ErrAbsolute},
 		{"no schedule", func(t *lot.Terms) { t.Schedule = lot.Schedule{} }, lot.ErrMissing},
 		{"a schedule that starts late", func(t *lot.Terms) { t.Schedule = late }, lot.ErrNotCovered},
 		{"a negative price", func(t *lot.Terms) { t.UnitPrice = d("-1") }, lot.ErrNegative},

@@ -11,7 +11,7 @@ type Plan struct {
 // Errors are [*stats.InputError] with the field, around [ErrMissing], [ErrUnused]
 // (a field that belongs to another choice), [ErrNoLimit], [ErrLimitOrder],
 // [ErrDigits], [ErrPlausible] (a limit or target outside the plausible range),
-// [ErrOutOfDomain], [units.ErrRounding], [units.ErrRange], [ErrAbsolute],
+// [ErrOutOfDomain], [units.ErrRounding], [units.ErrRange], [units.ErrAbsolute],
 // [ErrNegative], [ErrOrder], [ErrNotCovered] (a schedule that does not start at 0
 // or below), [ErrWeights], [ErrText], [stats.ErrLevel] or [stats.ErrParameter].
 func NewPlan(t Terms) (Plan, error) {
