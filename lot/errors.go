@@ -29,7 +29,7 @@ var (
 	ErrText        = errors.New("is not a line of plain text of at most 1000 bytes")
 	ErrRetest      = errors.New("retest is not allowed")
 	ErrRemoval     = errors.New("result may not be removed")
-	ErrOtherLot    = errors.New("is the evaluation of another lot")
+	ErrOtherLot    = errors.New("is of another lot")
 	ErrNoSchedule  = errors.New("the plan has no pay schedule")
 	ErrNoNeighbour = errors.New("there is no lot to join")
 	ErrNoRange     = errors.New("the ranges of all groups are zero although the results differ")

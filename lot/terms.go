@@ -22,12 +22,13 @@ type Terms struct {
 	Individual     *IndividualPolicy // nil for no check of single results
 	SmallLot       *SmallLotPolicy   // nil to refuse lots of too few results
 	Retest         RetestRule
-	Schedule       Schedule         // over the measure from 0; for every number of results that ByCount does not name
-	ByCount        []CountSchedule  // ascending; may be empty where there is a Schedule
-	Second         *SecondPass      // nil for one pass
-	MaxFactor      *decimal.Decimal // largest pay factor, nil for none
-	RejectBelow    *decimal.Decimal // a rounded pay factor below this rejects the lot, nil for none
-	Composite      *CompositePart   // nil where the factor is the pay factor of the lot
+	Schedule       Schedule            // over the measure from 0; for every number of results that ByCount does not name
+	ByCount        []CountSchedule     // ascending; may be empty where there is a Schedule
+	Second         *SecondPass         // nil for one pass
+	MaxFactor      *decimal.Decimal    // largest pay factor, nil for none
+	RejectBelow    *decimal.Decimal    // a rounded pay factor below this rejects the lot, nil for none
+	Composite      *CompositePart      // nil where the factor is the pay factor of the lot
+	Verification   *VerificationPolicy // nil where the plan does not say how results are verified
 	UnitPrice      decimal.Decimal
 	QuantityUnit   string // such as "t"
 	Currency       string // such as "USD"
@@ -129,6 +130,9 @@ func (t Terms) clone() Terms {
 	t.ByCount = append([]CountSchedule(nil), t.ByCount...)
 	if t.Composite != nil {
 		t.Composite = &CompositePart{t.Composite.Rule, copied(t.Composite.Weight)}
+	}
+	if t.Verification != nil {
+		t.Verification = t.Verification.clone()
 	}
 	if t.SmallLot != nil {
 		t.SmallLot = t.SmallLot.clone()
