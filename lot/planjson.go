@@ -156,6 +156,7 @@ func outlierForm(f form, o *OutlierPolicy) {
 	wordField(f, "side", &o.Side, sideNames)
 	plainField(f, "alpha", &o.Alpha)
 	intField(f, "minN", &o.MinN)
+	optionalInt(f, "suspects", &o.Suspects)
 	intField(f, "maxRemoved", &o.MaxRemoved)
 	boolField(f, "causeRequired", &o.CauseRequired)
 	boolField(f, "retestNeeded", &o.RetestNeeded)

@@ -41,6 +41,7 @@ func everything(t testing.TB) []lot.Terms {
 	ranges := terms(t, lot.AtMost(97))
 	ranges.Verification = &lot.VerificationPolicy{Kind: lot.IndependentSamples, VarianceAlpha: 0.01, MeanAlpha: 0.01, Difference: 0.5, Power: 0.9, FamilyAlpha: 0.05}
 	ranges.Estimation = lot.Estimation{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 4, Group: 2, C: d("1.15")}, {N: 6, Group: 3, C: d("1.75")}}}
+	ranges.Outlier = &lot.OutlierPolicy{Test: lot.GeneralizedESDTest, Side: stats.High, Alpha: 0.01, MinN: 4, Suspects: 2}
 	deviation := terms(t, lot.Limits{})
 	deviation.Estimation = lot.Estimation{Method: lot.MeanDeviation, Target: p("94.5")}
 	moving := terms(t, lot.AtLeast(92))

@@ -83,12 +83,12 @@ func (p Plan) compare(fn string, contractor, agency Lot) (Verification, error) {
 // sample returns the results of one side that count.
 func (t *Terms) sample(fn, side string, l Lot) ([]Result, error) {
 	err := t.check(fn, l)
-	var used []Result
+	var s settled
 	if err == nil {
-		used, _, err = t.settle(fn, l)
+		s, err = t.settle(fn, l)
 	}
-	if err == nil && len(used) > 0 {
-		err = t.checkScale(fn, floatsOf(t.valuesOf(used)))
+	if err == nil {
+		err = t.checkScale(fn, floatsOf(t.valuesOf(s.used)))
 	}
 	var e *stats.InputError
 	if errors.As(err, &e) {
@@ -96,7 +96,7 @@ func (t *Terms) sample(fn, side string, l Lot) ([]Result, error) {
 		named.Arg = side + strings.TrimPrefix(e.Arg, "l")
 		return nil, &named
 	}
-	return used, err
+	return s.used, err
 }
 
 // pair joins results by id, in the order of the first.

@@ -19,7 +19,7 @@ type judged struct {
 	passes   []density.Pass
 	days     []judgedDay
 	sublots  []judgedSublot
-	lots     []judgedLot
+	lots     []lot.Evaluation
 }
 
 type judgedDay struct {
@@ -31,11 +31,6 @@ type judgedDay struct {
 type judgedSublot struct {
 	sublot
 	audited density.Audited
-}
-
-type judgedLot struct {
-	lot.Evaluation
-	results []lot.Result
 }
 
 // judge runs the chain from readings to pay.
@@ -129,7 +124,7 @@ func (j *judged) decide(s shift) error {
 		if err != nil {
 			return s.placed(l.ID, err)
 		}
-		j.lots = append(j.lots, judgedLot{e, l.Results})
+		j.lots = append(j.lots, e)
 	}
 	return nil
 }

@@ -83,7 +83,7 @@ func TestDemoAgainstCheck(t *testing.T) {
 		l := j.lots[i]
 		if math.Abs(l.PWLLower.Exact-want.lower) > 5e-11 || math.Abs(l.PWLUpper.Exact-want.upper) > 5e-11 || l.PWL.Used != want.pwl || l.Factor.Used != want.factor ||
 			digits(l.Payment.Adjustment) != want.adjustment || digits(l.Payment.Total) != want.total || l.Decision != want.decision {
-			t.Errorf("lot %s: %+v %+v %+v", l.Lot, l.Evaluation, l.Factor, l.Payment)
+			t.Errorf("lot %s: %+v %+v %+v", l.Lot, l, l.Factor, l.Payment)
 		}
 	}
 }
