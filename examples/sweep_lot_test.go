@@ -49,6 +49,9 @@ func documentValues(t *testing.T, terms lot.Terms, oneLot lot.Lot) []any {
 	plan := must(lot.NewPlan(terms))(t)
 	evaluation := must(plan.Evaluate(oneLot))(t)
 	oneTenth := decimal.New(1, -1)
+	screen := terms
+	screen.Outlier = &lot.OutlierPolicy{Test: lot.GeneralizedESDTest, Side: stats.TwoSide, Alpha: 0.05, MinN: 4, Suspects: 2}
+	screening := must(lot.NewPlan(screen))(t)
 	verified := terms
 	verified.Verification = &lot.VerificationPolicy{Kind: lot.IndependentSamples, VarianceAlpha: 0.05, MeanAlpha: 0.05, Difference: 0.3, Power: 0.9}
 	verifying := must(lot.NewPlan(verified))(t)
@@ -63,7 +66,7 @@ func documentValues(t *testing.T, terms lot.Terms, oneLot lot.Lot) []any {
 	after := must(plan.Evaluate(late))(t)
 	changes := must(lot.Changes(evaluation, after))(t)
 	return []any{
-		verifying, family, paired, []lot.PlannedVerification{{Plan: family, Contractor: oneLot, Agency: late}}, must(verifying.Verify(oneLot, late))(t),
+		*must(screening.Evaluate(oneLot))(t).Screen, screening, verifying, family, paired, []lot.PlannedVerification{{Plan: family, Contractor: oneLot, Agency: late}}, must(verifying.Verify(oneLot, late))(t),
 		evaluation, after, changes[0], must(plan.MarshalJSON())(t), must(oneLot.MarshalJSON())(t), must(evaluation.MarshalJSON())(t),
 		lot.FormatError{Path: "/name", Err: lot.ErrMissing}, lot.VersionError{}, evaluation.Working,
 		lot.ExactWithin, lot.CompositeRule(1), lot.IndividualAction(1), lot.NegativeRule(1), lot.OutlierTest(1), lot.RetestRule(1), lot.SmallLotRule(1),
