@@ -24,14 +24,11 @@ func (e *OffsetEstimate) screen(diffs []float64) error {
 		return err
 	}
 	e.Screen = &r
-	if r.Outlier || len(diffs) > mostScreenedForTwo || !slices.ContainsFunc(r.Warnings, isMasking) {
+	if r.Outlier || len(diffs) > stats.MostForTwoOutliers || !slices.ContainsFunc(r.Warnings, isMasking) {
 		return nil
 	}
 	return e.screenTwo(diffs)
 }
-
-// mostScreenedForTwo is the most that [stats.TwoOutliers] takes.
-const mostScreenedForTwo = 300
 
 func isMasking(w stats.Warning) bool { return w.Code == stats.WarnMasking }
 

@@ -48,9 +48,10 @@ func NewOffset(o Offset) (Correction, error) {
 
 // checkCorrection checks what every correction has.
 func checkCorrection(fn string, s Scope, source string, stdErr, df float64) error {
+	if err := s.check(); err != nil {
+		return refuse(fn, "o.Scope", s.String(), err)
+	}
 	switch {
-	case s.check() != nil:
-		return refuse(fn, "o.Scope", s.String(), s.check())
 	case source == "":
 		return refuse(fn, "o.Source", "", ErrNoSource)
 	case !(stdErr >= 0) || math.IsInf(stdErr, 1):

@@ -25,11 +25,13 @@ type Override struct {
 // [ErrDay] or [ErrNoSource] (no reason).
 func (c Correction) Override(to Scope, reason string) (Correction, error) {
 	const fn = "density.Correction.Override"
-	switch {
-	case c.IsZero():
+	if c.IsZero() {
 		return Correction{}, refuse(fn, "c", "", units.ErrNotGiven)
-	case to.check() != nil:
-		return Correction{}, refuse(fn, "to", to.String(), to.check())
+	}
+	if err := to.check(); err != nil {
+		return Correction{}, refuse(fn, "to", to.String(), err)
+	}
+	switch {
 	case c.record.Scope.holds(to) == nil:
 		return Correction{}, refuse(fn, "to", to.String(), fmt.Errorf("%w: it holds there already", ErrScope))
 	case reason == "":

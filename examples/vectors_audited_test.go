@@ -54,7 +54,6 @@ func lotVector(t *testing.T, i int) vector {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e.Screen = nil // of the analytic path
 	whole, err := json.Marshal(e)
 	if err != nil {
 		t.Fatal(err)

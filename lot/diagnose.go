@@ -132,8 +132,8 @@ func (e *Evaluation) screen(d doubt, w *working) error {
 	}
 	e.WithoutResult = d.without(s.flagged)
 	for _, i := range s.flagged {
-		e.warn(WarnOutlier, d.results[i].ID, "%s is flagged and kept (%v)%s; find the cause before anything is removed",
-			digits(d.results[i].Value), *e.Screen, d.withoutText(e.WithoutResult))
+		e.warn(WarnOutlier, d.results[i].ID, "%s is flagged and kept (%s)%s; find the cause before anything is removed",
+			digits(d.results[i].Value), e.Screen.comparisons(), d.withoutText(e.WithoutResult))
 	}
 	return nil
 }

@@ -24,7 +24,7 @@ const (
 	GeneralizedESDTest                        // up to Suspects one after the other, by [stats.GeneralizedESD]
 )
 
-var testNames = names[OutlierTest]{GrubbsTest: "grubbs", TwoOutliersTest: "two outliers", GeneralizedESDTest: "generalized ESD"}
+var testNames = names[OutlierTest]{GrubbsTest: "Grubbs", TwoOutliersTest: "two outliers", GeneralizedESDTest: "generalized ESD"}
 
 // String returns the name of the test.
 func (t OutlierTest) String() string { return testNames.of(t) }
@@ -52,12 +52,15 @@ type ScreenStep struct {
 }
 
 // String returns the screen in words.
-func (s Screen) String() string {
+func (s Screen) String() string { return s.comparisons() + "; flagged: " + list(s.Flagged) }
+
+// comparisons is what was compared, without what came of it.
+func (s Screen) comparisons() string {
 	var steps []string
 	for _, step := range s.Steps {
-		steps = append(steps, fmt.Sprintf("%s %s, critical %.5g", strings.Join(step.Suspects, " and "), step.Statistic.Used, step.Critical))
+		steps = append(steps, fmt.Sprintf("%s %.5g, critical %.5g", strings.Join(step.Suspects, " and "), step.Statistic.Exact, step.Critical))
 	}
-	return fmt.Sprintf("%v, %v, alpha %g: %s; flagged: %s", s.Test, s.Side, s.Alpha, strings.Join(steps, "; "), list(s.Flagged))
+	return fmt.Sprintf("%v, %v, alpha %g: %s", s.Test, s.Side, s.Alpha, strings.Join(steps, "; "))
 }
 
 // screening is a screen at work. Positions are those in the results.
@@ -85,11 +88,8 @@ func (o *OutlierPolicy) screen(results []Result, values []*big.Rat) (*screening,
 
 // takes reports whether a test can be made of n results.
 func (o *OutlierPolicy) takes(n int) bool {
-	return n >= o.MinN && !(o.Test == TwoOutliersTest && n > mostForTwo)
+	return n >= o.MinN && !(o.Test == TwoOutliersTest && n > stats.MostForTwoOutliers)
 }
-
-// mostForTwo is the most that [stats.TwoOutliers] takes.
-const mostForTwo = 300
 
 func (s *screening) screen() *Screen {
 	o := s.policy

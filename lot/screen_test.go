@@ -108,7 +108,7 @@ func TestGeneralizedESDScreen(t *testing.T) {
 }
 
 // {93.1, 93.4, 93.2, 93.3, 88.0, 88.2}: two that hide each other. Grubbs' G is 1.327283
-// with p 0.973; the ratio is 0.07/(0.07+49.63), by hand 0.00140..., below the simulated
+// with p 0.973; the ratio is 0.05/(106.3/3), by hand 0.0014111007, below the simulated
 // critical value of 0.018 at 1 %. PWL is 43.574844 with all and 100 without the two
 // (R 4.2.2 and SciPy 1.10).
 func TestTwoOutliersScreen(t *testing.T) {
@@ -119,7 +119,7 @@ func TestTwoOutliersScreen(t *testing.T) {
 	}
 	policy := lot.OutlierPolicy{Test: lot.TwoOutliersTest, Side: stats.Low, Alpha: 0.01, MinN: 4, MaxRemoved: 2, CauseRequired: true}
 	e, err := screened(t, policy).Evaluate(lotOf(values...))
-	if err != nil || cmp.Diff(e.Screen.Flagged, []string{"S5", "S6"}) != "" || math.Abs(e.Screen.Steps[0].Statistic.Exact-0.00141) > 5e-6 ||
+	if err != nil || cmp.Diff(e.Screen.Flagged, []string{"S5", "S6"}) != "" || math.Abs(e.Screen.Steps[0].Statistic.Exact-0.0014111007) > 5e-11 ||
 		math.Abs(e.PWL.Exact-43.574844) > 5e-7 || e.WithoutResult.Used != "100" {
 		t.Errorf("two: %v, %v, %v, %v", e.Screen, e.PWL, e.WithoutResult, err)
 	}
@@ -155,6 +155,39 @@ func TestScreenOfTwoAsFar(t *testing.T) {
 	e, err := screened(t, o).Evaluate(lotOf("94.76", "94.50", "94.48", "94.34", "93.79", "94.03", "93.96", "94.97", "94.22", "93.55"))
 	if err != nil || e.Screen.Steps[0].Suspects[0] != "S8" {
 		t.Errorf("%v, %v", e.Screen, err)
+	}
+}
+
+// Of results that are as far out the first is the suspect; the test of two says where
+// another could have been the second.
+func TestScreenOfTies(t *testing.T) {
+	for side, values := range map[stats.Side][]string{stats.Low: {"93.0", "90.0", "93.1", "93.2", "90.0"}, stats.High: {"93.0", "96.0", "93.1", "92.9", "96.0"}} {
+		e, err := screened(t, lot.OutlierPolicy{Test: lot.GrubbsTest, Side: side, Alpha: 0.05, MinN: 4}).Evaluate(lotOf(values...))
+		if err != nil || e.Screen.Steps[0].Suspects[0] != "S2" {
+			t.Errorf("%v: %v, %v", side, e.Screen, err)
+		}
+	}
+	two := lot.OutlierPolicy{Test: lot.TwoOutliersTest, Side: stats.Low, Alpha: 0.05, MinN: 4}
+	e, err := screened(t, two).Evaluate(lotOf("93.1", "93.4", "93.2", "93.3", "88.2", "88.0", "88.2"))
+	if err != nil || !has(e.Warnings, stats.WarnTies) {
+		t.Errorf("%v, %v", e.Warnings, err)
+	}
+	var most lot.Lot
+	for i := range stats.MostForTwoOutliers {
+		most.Results = append(most.Results, lot.Result{ID: fmt.Sprint(i), Value: d(fmt.Sprintf("9%d.%d", i%7, i%10)), Quantity: d("1")})
+	}
+	most.ID, most.Unit = "7", screened(t, two).Terms().Unit
+	if e, err = screened(t, two).Evaluate(most); err != nil || e.Screen == nil {
+		t.Errorf("%d results: %v", len(most.Results), err)
+	}
+}
+
+// What is flagged is said in words, with the numbers that decided.
+func TestScreenInWords(t *testing.T) {
+	e, err := screened(t, lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.Low, Alpha: 0.05, MinN: 4}).Evaluate(lotOf("93.3", "92.9", "93.6", "93.1", "90.2"))
+	// R 4.2.2: G 1.7570402, critical value 1.6713857 by the t formula
+	if want := "Grubbs, low, alpha 0.05: S5 1.757, critical 1.6714; flagged: S5"; err != nil || e.Screen.String() != want {
+		t.Errorf("%v, want %s, %v", e.Screen, want, err)
 	}
 }
 

@@ -25,13 +25,14 @@ type PairTerms struct {
 const d2sAlpha = 0.05
 
 func (t PairTerms) check(fn string) error {
+	if err := (PairLimit{t.D2S, t.Source}).check(fn, "t"); err != nil {
+		return err
+	}
 	switch {
 	case t.Characteristic == "":
 		return refuse(fn, "t.Characteristic", "", ErrMissing)
 	case t.Unit == "":
 		return refuse(fn, "t.Unit", "", ErrMissing)
-	case PairLimit{t.D2S, t.Source}.check(fn, "t") != nil:
-		return PairLimit{t.D2S, t.Source}.check(fn, "t")
 	case !(t.Difference > 0 && isFinite(t.Difference)):
 		return refuse(fn, "t.Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
 	case !isFraction(t.Power):

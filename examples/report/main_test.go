@@ -5,14 +5,13 @@ import (
 	"crypto/sha256"
 	"flag"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 
-	"github.com/densilot/densilot/examples/shift/testdata"
+	"github.com/densilot/densilot/examples/internal/demodir"
 )
 
 var update = flag.Bool("update", false, "write the golden file anew; read the difference before committing it")
@@ -64,40 +63,6 @@ func TestSameBytes(t *testing.T) {
 	}
 }
 
-// demoDir copies the demo files, with one of them changed; a change to "" leaves the
-// file out.
-func demoDir(t *testing.T, name string, change func(string) string) string {
-	t.Helper()
-	dir := t.TempDir()
-	entries, err := fs.ReadDir(testdata.Demo, ".")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, e := range entries {
-		data, err := fs.ReadFile(testdata.Demo, e.Name())
-		if err != nil {
-			t.Fatal(err)
-		}
-		text := string(data)
-		if e.Name() == name {
-			if text = change(text); text == string(data) {
-				t.Fatalf("%s was not changed", name)
-			}
-		}
-		if text == "" {
-			continue
-		}
-		if err := os.WriteFile(filepath.Join(dir, e.Name()), []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return dir
-}
-
-func replace(old, with string) func(string) string {
-	return func(s string) string { return strings.Replace(s, old, with, 1) }
-}
-
 // Each mistake ends with one line that names file, line and column, and leaves an
 // older report as it was.
 func TestWrongInput(t *testing.T) {
@@ -107,18 +72,18 @@ func TestWrongInput(t *testing.T) {
 		want       string
 	}{
 		{"a missing file", "gmm.csv", func(string) string { return "" }, `^report: gmm\.csv: no such file or directory\n$`},
-		{"NaN", "readings.csv", replace("143.5", "NaN"), `^report: readings\.csv:2:5: .*not a plain decimal number`},
+		{"NaN", "readings.csv", demodir.Replace("143.5", "NaN"), `^report: readings\.csv:2:5: .*not a plain decimal number`},
 		{"an unknown term", "block-terms.csv", func(s string) string { return s + "slack,1,\n" }, `^report: block-terms\.csv:7:1: unknown term "slack"\n$`},
 		{"checks without their terms", "block-terms.csv", func(string) string { return "" }, `^report: block-terms\.csv: no such file or directory\n$`},
 		{"terms without checks", "block.csv", func(string) string { return "" }, `^report: block\.csv: no such file or directory\n$`},
 		{"no check at all", "block.csv", func(string) string { return "at,reading,unit\n" }, `^report: block\.csv:1:1: no check of the gauge`},
-		{"a check without its offset", "block.csv", replace("T06:47:00-06:00", " 06:47"), `^report: block\.csv:2:1: `},
-		{"checks out of order", "block.csv", replace("2026-04-13", "2026-04-01"), `^report: block\.csv:3:1: .*is not after the check before it\n$`},
-		{"a check in another unit", "block.csv", replace("148.0,lb/ft3", "2371,kg/m3"), `^report: block\.csv:2:27: .*units differ`},
+		{"a check without its offset", "block.csv", demodir.Replace("T06:47:00-06:00", " 06:47"), `^report: block\.csv:2:1: `},
+		{"checks out of order", "block.csv", demodir.Replace("2026-04-13", "2026-04-01"), `^report: block\.csv:3:1: .*is not after the check before it\n$`},
+		{"a check in another unit", "block.csv", demodir.Replace("148.0,lb/ft3", "2371,kg/m3"), `^report: block\.csv:2:27: .*units differ`},
 	} {
 		var out, errOut bytes.Buffer
 		file := filepath.Join(t.TempDir(), "report.html")
-		status := run([]string{"-o", file, "-dir", demoDir(t, tt.file, tt.change)}, &out, &errOut)
+		status := run([]string{"-o", file, "-dir", demodir.Changed(t, tt.file, tt.change)}, &out, &errOut)
 		if status != 1 || out.Len() > 0 {
 			t.Errorf("%s: status %d, output %q", tt.name, status, &out)
 		}
@@ -152,16 +117,16 @@ func TestOddShifts(t *testing.T) {
 		change     func(string) string
 		want       string
 	}{
-		{"one limit", "contract.csv", replace("upper limit,97.0,% of maximum theoretical density", "upper limit,none,"), "all else beyond one limit"},
-		{"only an upper limit", "contract.csv", replace("lower limit,92.0,% of maximum theoretical density", "lower limit,none,"), "all else beyond one limit"},
-		{"a rejected lot", "schedule.csv", replace("50,0.50", "60,0.50"), "none: rejected"},
+		{"one limit", "contract.csv", demodir.Replace("upper limit,97.0,% of maximum theoretical density", "upper limit,none,"), "all else beyond one limit"},
+		{"only an upper limit", "contract.csv", demodir.Replace("lower limit,92.0,% of maximum theoretical density", "lower limit,none,"), "all else beyond one limit"},
+		{"a rejected lot", "schedule.csv", demodir.Replace("50,0.50", "60,0.50"), "none: rejected"},
 		{"two passes", "passes.csv", keep("1", "2"), "Not established"},
 		{"no pass", "passes.csv", keep(), "Roller pattern"},
 		{"three cores", "cores.csv", keep("T1", "T2", "T3"), "Too few cores to screen"},
 		{"one check", "block.csv", func(s string) string { return strings.Join(strings.SplitAfter(s, "\n")[:4], "") }, "Daily check"},
-		{"a failed check", "block.csv", replace("06:48:00-06:00,147.9", "06:48:00-06:00,149.9"), "did not pass"},
+		{"a failed check", "block.csv", demodir.Replace("06:48:00-06:00,147.9", "06:48:00-06:00,149.9"), "did not pass"},
 	} {
-		dir := demoDir(t, tt.file, tt.change)
+		dir := demodir.Changed(t, tt.file, tt.change)
 		got := reportOf(t, "-dir", dir)
 		if !strings.Contains(got, tt.want) || strings.Contains(got, "Invented data") || strings.Contains(got, "NaN") || strings.Contains(got, "Inf") || strings.Contains(got, "ZgotmplZ") {
 			t.Errorf("%s: %q is missing, or something is there that is not to be", tt.name, tt.want)
@@ -172,7 +137,7 @@ func TestOddShifts(t *testing.T) {
 // Three equal results, and three that differ, whose estimated distribution grows
 // without bound at its ends; no check of the gauge.
 func TestSmallLots(t *testing.T) {
-	dir := demoDir(t, "block.csv", func(string) string { return "" })
+	dir := demodir.Changed(t, "block.csv", func(string) string { return "" })
 	if err := os.Remove(filepath.Join(dir, "block-terms.csv")); err != nil {
 		t.Fatal(err)
 	}

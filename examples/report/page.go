@@ -63,7 +63,8 @@ func facts(a shift.Answers) []fact {
 	for _, d := range a.Days {
 		days = append(days, d.Date.String())
 	}
-	return []fact{{"Days", list(days)}, {"Gauge", at.Gauge}, {"Mix", at.Mix}, {"Lift", at.Lift}, {"Offset", fmt.Sprintf("%+v, %s", a.Offset.Offset, a.Contract.Strip.Source)}}
+	return []fact{{"Days", list(days)}, {"Gauge", at.Gauge}, {"Mix", at.Mix}, {"Lift", at.Lift}, {"Base", at.Base},
+		{"Offset", fmt.Sprintf("%+v, %s, valid %v to %v", a.Offset.Offset, a.Contract.Strip.Source, at.From, at.Until)}}
 }
 
 // The marks are read as words by nobody and seen as full, half and empty by all.

@@ -45,7 +45,7 @@ func Judge(ctx context.Context, n Network, done func(contracts int, asides []Asi
 		return nil, err
 	}
 	ctx, cancel := context.WithCancel(ctx)
-	defer cancel()
+	defer cancel() // ends those who wait
 	total := NewTally()
 	contracts := 0
 	for part := range inOrder(ctx, n.Contracts, func(contract int) judged { return c.judge(n, contract) }) {
@@ -58,7 +58,10 @@ func Judge(ctx context.Context, n Network, done func(contracts int, asides []Asi
 			return nil, err
 		}
 	}
-	return total, ctx.Err()
+	if contracts < n.Contracts {
+		return total, ctx.Err()
+	}
+	return total, nil
 }
 
 type judged struct {
@@ -83,8 +86,11 @@ func inOrder[T any](ctx context.Context, n int, work func(int) T) func(yield fun
 			defer close(waiting)
 			for i := 0; i < n && ctx.Err() == nil; i++ {
 				result := make(chan T, 1)
-				waiting <- result
-				go func() { result <- work(i) }()
+				select {
+				case waiting <- result:
+					go func() { result <- work(i) }()
+				case <-ctx.Done(): // nobody may be left to take it
+				}
 			}
 		}()
 		for result := range waiting {

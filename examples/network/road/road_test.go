@@ -9,6 +9,7 @@ import (
 	"math/rand/v2"
 	"runtime"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -60,7 +61,7 @@ func TestEveryRecordIsAccountedFor(t *testing.T) {
 // The estimates lie about the truth as their standard errors and intervals say: of
 // ten means none is off by more than four standard errors (a chance of 1 in 1600;
 // rounding the results to 0.01 moves a mean by less than 0.001), and of 40 intervals
-// of 95 % at least 32 hold the drift (fewer have a chance of 1 in 5000).
+// of 95 % at least 32 hold the drift (fewer have a chance of 1 in 7000).
 func TestAnswersAgreeWithTruth(t *testing.T) {
 	n := Network{Seed: 5, Contracts: 400}
 	tally, _ := judgeAll(t, n)
@@ -171,18 +172,41 @@ func TestParse(t *testing.T) {
 
 // An interrupt gives the contracts so far, a failing writer its own error.
 func TestJudgeStops(t *testing.T) {
+	before := runtime.NumGoroutine()
+	big := Network{Contracts: 1000}
 	ctx, cancel := context.WithCancel(context.Background())
-	tally, err := Judge(ctx, some, func(contracts int, _ []Aside) error {
+	tally, err := Judge(ctx, big, func(contracts int, _ []Aside) error {
 		if contracts == 3 {
 			cancel()
 		}
 		return nil
 	})
-	if !errors.Is(err, context.Canceled) || tally == nil || tally.Records < 3*RecordsOfContract || tally.Records%RecordsOfContract != 0 {
+	if !errors.Is(err, context.Canceled) || tally == nil || tally.Records < 3*RecordsOfContract || tally.Records >= big.Records() || tally.Records%RecordsOfContract != 0 {
 		t.Errorf("%v, %+v", err, tally)
 	}
 	full := errors.New("disk is full")
-	if tally, err := Judge(context.Background(), some, func(int, []Aside) error { return full }); tally != nil || !errors.Is(err, full) {
+	if tally, err := Judge(context.Background(), big, func(int, []Aside) error { return full }); tally != nil || !errors.Is(err, full) {
 		t.Errorf("%v, %v, want the error of the writer", tally, err)
+	}
+	for range 100 { // those at work may finish, and nobody waits for ever
+		if runtime.NumGoroutine() <= before {
+			return
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	t.Errorf("%d goroutines, %d before", runtime.NumGoroutine(), before)
+}
+
+// An interrupt that comes after the last contract interrupts nothing.
+func TestJudgeDoneIsDone(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	tally, err := Judge(ctx, some, func(contracts int, _ []Aside) error {
+		if contracts == some.Contracts {
+			cancel()
+		}
+		return nil
+	})
+	if err != nil || tally.Records != some.Records() {
+		t.Errorf("%v, %+v", err, tally)
 	}
 }
