@@ -121,11 +121,12 @@ func (r Report) Write(w io.Writer, truth Truth) error {
 	for _, fault := range slices.Sorted(maps.Keys(r.Aside)) {
 		p.line("  %7d  %s", r.Aside[fault], fault)
 	}
-	p.line("\n%-6s %8s %8s %9s %8s %7s %9s %16s %8s", "year", "lots", "too few", "rejected", "mean %", "s", "mean PWL", "true (std error)", "factor")
+	p.line("\n%-6s %8s %8s %9s %8s %7s %9s %16s %10s", "year", "lots", "too few", "rejected", "mean %", "s", "mean PWL", "true (std error)", "pay factor")
 	for _, y := range r.Years {
-		p.line("%-6d %8d %8d %9d %8.3f %7.3f %9.3f %8.3f (%.3f) %8.4f", y.Year, y.Lots, y.TooFew, y.Rejected, y.Mean, y.StdDev, y.MeanPWL,
+		p.line("%-6d %8d %8d %9d %8.3f %7.3f %9.3f %8.3f (%.3f) %10.4f", y.Year, y.Lots, y.TooFew, y.Rejected, y.Mean, y.StdDev, y.MeanPWL,
 			truth.Within[y.Year-FirstYear], y.StdErrPWL, y.MeanFactor)
 	}
+	p.line("mean PWL and pay factor are of the judged lots, a rejected lot counted as 0.")
 	p.line("\n%-6s %8s %18s %20s %8s", "gauge", "checks", "drift, lb/ft3/year", "95 % interval", "true")
 	for _, g := range r.Gauges {
 		if g.Followed {
