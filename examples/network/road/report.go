@@ -133,19 +133,25 @@ func (r Report) Write(w io.Writer, truth Truth) error {
 			p.line("%-6d %8d %+18.3f %20s %+8.3f", g.Gauge, g.Checks, g.Drift, fmt.Sprintf("%+.3f to %+.3f", g.Lo, g.Hi), truth.Drift[g.Gauge])
 		}
 	}
-	p.line("%d of these intervals hold the true drift.", r.held(truth))
+	held, followed := r.held(truth)
+	p.line("%d of these %d intervals hold the true drift.", held, followed)
 	p.line("\nThe network, its contract and its gauges are invented. In real work the contract documents and the\nresponsible engineer govern.")
 	return p.err
 }
 
-// held counts the gauges whose interval holds the true drift.
-func (r Report) held(truth Truth) (n int) {
+// held counts the gauges that could be followed, and those whose interval holds the
+// true drift.
+func (r Report) held(truth Truth) (held, followed int) {
 	for _, g := range r.Gauges {
-		if g.Followed && g.Lo <= truth.Drift[g.Gauge] && truth.Drift[g.Gauge] <= g.Hi {
-			n++
+		if !g.Followed {
+			continue
+		}
+		followed++
+		if g.Lo <= truth.Drift[g.Gauge] && truth.Drift[g.Gauge] <= g.Hi {
+			held++
 		}
 	}
-	return n
+	return held, followed
 }
 
 // printer remembers the first error of a row of prints.

@@ -78,8 +78,8 @@ func TestAnswersAgreeWithTruth(t *testing.T) {
 			t.Errorf("%d: mean PWL %.3f, true %.3f, %.1f standard errors off", y.Year, y.MeanPWL, truth.Within[y.Year-FirstYear], z)
 		}
 	}
-	if held := r.held(truth); held < 32 {
-		t.Errorf("%d of %d intervals hold the drift", held, Gauges)
+	if held, followed := r.held(truth); held < 32 || followed != Gauges {
+		t.Errorf("%d of %d intervals hold the drift", held, followed)
 	}
 }
 
