@@ -152,6 +152,9 @@ func (d doubt) constant() bool {
 // the plan looks at: a high result lowers the estimate for a lower limit.
 func (e *Evaluation) warnFar(d doubt) {
 	far := (&OutlierPolicy{Side: stats.TwoSide}).furthest(d.values)
+	if !far.nearly(farAlpha) {
+		return
+	}
 	if _, verdict := far.against(farAlpha); verdict > 0 {
 		return
 	}
