@@ -114,26 +114,31 @@ func (j judgement) ofConstant(e *exactEstimate, x *big.Rat, w *working) {
 
 // ofSpread takes off the tail beyond each limit.
 func (j judgement) ofSpread(e *exactEstimate, mean *big.Rat, s root, n int, w *working) {
-	exact, used := integer(0), integer(0)
+	var sides []side
 	var names, numbers []string
 	if l := j.limits.lower; l != nil {
 		side := j.sideOf("L", "mean - L", new(big.Rat).Sub(mean, l.exact), s, e.stdDev.Used, n, w)
 		e.ql, e.lower = &side.q, &side.within
-		exact, used = exact.plus(side.beyond), used.plus(side.usedBeyond)
-		names, numbers = append(names, "PWL_L"), append(numbers, side.within.Used)
+		sides, names, numbers = append(sides, side), append(names, "PWL_L"), append(numbers, side.within.Used)
 	}
 	if u := j.limits.upper; u != nil {
 		side := j.sideOf("U", "U - mean", new(big.Rat).Sub(u.exact, mean), s, e.stdDev.Used, n, w)
 		e.qu, e.upper = &side.q, &side.within
-		exact, used = exact.plus(side.beyond), used.plus(side.usedBeyond)
-		names, numbers = append(names, "PWL_U"), append(numbers, side.within.Used)
+		sides, names, numbers = append(sides, side), append(names, "PWL_U"), append(numbers, side.within.Used)
 	}
-	formula := strings.Join(names, " + ")
-	if len(names) == 2 {
-		formula += " - 100"
+	beyond, usedBeyond := sides[0].beyond, sides[0].usedBeyond
+	formula := names[0]
+	if len(sides) == 2 {
+		beyond, usedBeyond = beyond.plus(sides[1].beyond), usedBeyond.plus(sides[1].usedBeyond)
+		formula += " + " + names[1] + " - 100"
 		numbers = []string{numbers[0], "+", numbers[1], "- 100"}
 	}
-	j.finish(e, percentLess(exact), percentLess(used), units.Step{What: "percent within limits", Formula: formula, Numbers: strings.Join(numbers, " ")}, w)
+	exact := percentLess(beyond)
+	used := exact
+	if j.estimator.Method == TableWithin {
+		used = percentLess(usedBeyond)
+	}
+	j.finish(e, exact, used, units.Step{What: "percent within limits", Formula: formula, Numbers: strings.Join(numbers, " ")}, w)
 }
 
 var hundred, minusHundred = big.NewRat(100, 1), big.NewRat(-100, 1)
