@@ -17,7 +17,8 @@ const farAlpha = 0.05
 // diagnose adds what a person should look at. It changes no number.
 func (e *Evaluation) diagnose(s Schedule, est exactEstimate, d doubt) {
 	t := d.terms
-	e.warnRounding(t, s, est, d.values)
+	e.warnRounding(t, s, est, d.sample)
+	e.warnWeights(d.sample)
 	e.warnOrigins(d.results)
 	if est.constant || !t.Estimation.Method.within() {
 		return
@@ -32,8 +33,8 @@ func (e *Evaluation) diagnose(s Schedule, est exactEstimate, d doubt) {
 type doubt struct {
 	terms   *Terms
 	results []Result
-	values  []*big.Rat
-	floats  []float64
+	sample
+	floats []float64
 }
 
 func floatsOf(values []*big.Rat) []float64 {
@@ -83,7 +84,7 @@ func (e *Evaluation) warnOrigins(used []Result) {
 
 // warnRounding looks whether the plan's rounding of intermediate values, or its
 // table, moved the lot to another row of the schedule.
-func (e *Evaluation) warnRounding(t *Terms, s Schedule, est exactEstimate, values []*big.Rat) {
+func (e *Evaluation) warnRounding(t *Terms, s Schedule, est exactEstimate, x sample) {
 	r, none := t.Rounding, units.Rounding{Method: units.Absolute}
 	table := t.Estimation.Method == TableWithin
 	if !table && r.Mean.Method == none.Method && r.StdDev.Method == none.Method && r.Q.Method == none.Method && r.Measure.Method == none.Method {
@@ -94,7 +95,7 @@ func (e *Evaluation) warnRounding(t *Terms, s Schedule, est exactEstimate, value
 	if table {
 		j.estimator = Estimation{Method: ExactWithin}
 	}
-	unrounded, err := j.estimate(values, nil)
+	unrounded, err := j.estimate(x, nil)
 	if err != nil {
 		return
 	}
@@ -164,22 +165,16 @@ func (e *Evaluation) warnFar(d doubt) {
 
 // without returns the measure without some results; nil if too few are left.
 func (d doubt) without(positions []int) *Number {
-	var rest []*big.Rat
-	for i, v := range d.values {
-		if !slices.Contains(positions, i) {
-			rest = append(rest, v)
-		}
-	}
-	return d.measureOf(rest)
+	return d.terms.measureOf(d.only(func(i int) bool { return !slices.Contains(positions, i) }))
 }
 
-// measureOf returns the measure of other values, nil where there is none.
-func (d doubt) measureOf(values []*big.Rat) *Number {
-	j := d.terms.judgement("")
-	if len(values) < j.estimator.fewest() {
+// measureOf returns the measure of another sample, nil where there is none.
+func (t *Terms) measureOf(x sample) *Number {
+	j := t.judgement("")
+	if len(x.values) < j.estimator.fewest() {
 		return nil
 	}
-	est, err := j.estimate(values, nil)
+	est, err := j.estimate(x, nil)
 	if err != nil {
 		return nil
 	}

@@ -18,13 +18,13 @@ type pass struct {
 }
 
 // pay decides, and computes the money.
-func (e *Evaluation) pay(fn string, t *Terms, s Schedule, est exactEstimate, values []*big.Rat, l Lot, w *working) error {
+func (e *Evaluation) pay(fn string, t *Terms, s Schedule, est exactEstimate, x sample, l Lot, w *working) error {
 	p, err := t.read(fn, s, est, t.MaxFactor, w)
 	if err != nil {
 		return err
 	}
 	if t.Second != nil && (p.reject || p.used.Cmp(t.Second.Below.Rat()) < 0) {
-		if p, err = e.again(fn, t, s, values, w); err != nil {
+		if p, err = e.again(fn, t, s, x, w); err != nil {
 			return err
 		}
 	}
@@ -97,12 +97,12 @@ func lower(a, b *decimal.Decimal) *decimal.Decimal {
 }
 
 // again is the second pass.
-func (e *Evaluation) again(fn string, t *Terms, s Schedule, values []*big.Rat, w *working) (pass, error) {
+func (e *Evaluation) again(fn string, t *Terms, s Schedule, x sample, w *working) (pass, error) {
 	w.add(units.Step{What: "second pass", Formula: "the first pays less than " + digits(t.Second.Below),
 		Value: fmt.Sprintf("judged by %v, with a factor of at most %s", t.Second.Limits, digits(t.Second.Max))})
 	j := t.judgement(fn)
 	j.limits = t.Second.Limits.pair()
-	est, err := j.estimate(values, w)
+	est, err := j.estimate(x, w)
 	if err != nil {
 		return pass{}, err
 	}

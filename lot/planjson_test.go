@@ -44,6 +44,7 @@ func everything(t testing.TB) []lot.Terms {
 	ranges.Outlier = &lot.OutlierPolicy{Test: lot.GeneralizedESDTest, Side: stats.High, Alpha: 0.01, MinN: 4, Suspects: 2}
 	deviation := terms(t, lot.Limits{})
 	deviation.Estimation = lot.Estimation{Method: lot.MeanDeviation, Target: p("94.5")}
+	deviation.Estimation.Weights = lot.QuantityWeights
 	moving := terms(t, lot.AtLeast(92))
 	moving.Estimation = lot.Estimation{Method: lot.AverageWithin, Window: 4}
 	moving.Composite = &lot.CompositePart{Rule: lot.Lowest}
