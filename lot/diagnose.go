@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/densilot/densilot/stats"
-	"github.com/densilot/densilot/units"
 )
 
 // farAlpha is the two-sided significance at which a result is named as making
@@ -15,12 +14,10 @@ import (
 const farAlpha = 0.05
 
 // diagnose adds what a person should look at. It changes no number.
-func (e *Evaluation) diagnose(s Schedule, est exactEstimate, d doubt) {
-	t := d.terms
-	e.warnRounding(t, s, est, d.sample)
+func (e *Evaluation) diagnose(est exactEstimate, d doubt) {
 	e.warnWeights(d.sample)
 	e.warnOrigins(d.results)
-	if est.constant || !t.Estimation.Method.within() {
+	if est.constant || !d.terms.Estimation.Method.within() {
 		return
 	}
 	e.warnGroups(d.floats)
@@ -80,33 +77,6 @@ func (e *Evaluation) warnOrigins(used []Result) {
 		parts[i] = fmt.Sprintf("%d %s", count[o], name)
 	}
 	e.warn(WarnMixedOrigins, "", "the lot mixes results of different origin (%s); one standard deviation does not describe them", strings.Join(parts, ", "))
-}
-
-// warnRounding looks whether the plan's rounding of intermediate values, or its
-// table, moved the lot to another row of the schedule.
-func (e *Evaluation) warnRounding(t *Terms, s Schedule, est exactEstimate, x sample) {
-	r, none := t.Rounding, units.Rounding{Method: units.Absolute}
-	table := t.Estimation.Method == TableWithin
-	if !table && r.Mean.Method == none.Method && r.StdDev.Method == none.Method && r.Q.Method == none.Method && r.Measure.Method == none.Method {
-		return
-	}
-	j := t.judgement("")
-	j.rounding.Mean, j.rounding.StdDev, j.rounding.Q, j.rounding.Measure = none, none, none, none
-	if table {
-		j.estimator = Estimation{Method: ExactWithin}
-	}
-	unrounded, err := j.estimate(x, nil)
-	if err != nil {
-		return
-	}
-	exact, err := s.row("", unrounded.measure)
-	if err != nil {
-		return
-	}
-	used, err := s.row("", est.measure)
-	if err == nil && exact != used {
-		e.warn(WarnRounding, "", "the pay row depends on rounding: without it %s is %s, with it %s", t.Estimation.Method.short(), unrounded.number.Used, est.number.Used)
-	}
 }
 
 // screen runs the outlier test of the plan.

@@ -103,10 +103,15 @@ func (e *Evaluation) judge(fn string, t *Terms, l Lot, s settled) error {
 		return err
 	}
 	e.describe(est, s.used, x.values, t)
-	if err := e.pay(fn, t, schedule, est, x, l, w); err != nil {
+	p, err := e.passes(fn, t, schedule, est, x, w)
+	if err != nil {
 		return err
 	}
-	e.diagnose(schedule, est, d)
+	if err := e.pay(t, p, l, w); err != nil {
+		return refuse(fn, "l.Results", "", err)
+	}
+	e.warnRounding(d, schedule, est, p)
+	e.diagnose(est, d)
 	e.Working = w.steps
 	return nil
 }

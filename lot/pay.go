@@ -12,45 +12,55 @@ import (
 
 // pass is what a schedule says about one estimate.
 type pass struct {
+	row    int
+	second bool // by the limits of the second pass
 	reject bool
-	factor real     // before rounding
-	used   *big.Rat // after it
+	factor real // before rounding
+	used   real // after it
 }
 
 // pay decides, and computes the money.
-func (e *Evaluation) pay(fn string, t *Terms, s Schedule, est exactEstimate, x sample, l Lot, w *working) error {
-	p, err := t.read(fn, s, est, t.MaxFactor, w)
-	if err != nil {
-		return err
-	}
-	if t.Second != nil && (p.reject || p.used.Cmp(t.Second.Below.Rat()) < 0) {
-		if p, err = e.again(fn, t, s, x, w); err != nil {
-			return err
-		}
-	}
+func (e *Evaluation) pay(t *Terms, p pass, l Lot, w *working) error {
 	if !p.reject {
-		e.Factor = &Number{p.factor.float(), p.used.FloatString(max(0, t.Rounding.Factor.Places))}
+		factor := number(p.factor, p.used, t.Rounding.Factor)
+		e.Factor = &factor
 	}
 	single := e.rejectsSingle(t, w)
-	if p.reject || t.rejects(p, w) || single {
-		e.Decision, e.Factor = Rejected, nil
+	if e.Decision = t.decide(p, single, w); e.Decision == Rejected {
+		e.Factor = nil
 		return nil
-	}
-	e.Decision = Accepted
-	if p.used.Cmp(big.NewRat(1, 1)) < 0 {
-		e.Decision = AcceptedReduced
 	}
 	if t.Composite != nil {
 		w.add(units.Step{What: "composite", Formula: t.Composite.Rule.String(), Value: "the factor enters that of the lot, which decides the pay"})
 		return nil
 	}
-	e.Payment = t.payment(l, p.used, w)
+	e.Payment = t.payment(l, p.used.exact, w)
 	for _, d := range e.decimals() {
 		if !fewDigits(d) {
-			return refuse(fn, "l.Results", "", fmt.Errorf("pay: %w", ErrDigits))
+			return fmt.Errorf("pay: %w", ErrDigits)
 		}
 	}
 	return nil
+}
+
+// decide says what becomes of the lot.
+func (t *Terms) decide(p pass, single bool, w *working) Decision {
+	switch {
+	case p.reject || t.rejects(p, w) || single:
+		return Rejected
+	case p.used.compare(big.NewRat(1, 1)) < 0:
+		return AcceptedReduced
+	}
+	return Accepted
+}
+
+// passes reads the schedule, a second time where the plan wants it.
+func (e *Evaluation) passes(fn string, t *Terms, s Schedule, est exactEstimate, x sample, w *working) (pass, error) {
+	p, err := t.read(fn, s, est, t.MaxFactor, w)
+	if err == nil && t.Second != nil && (p.reject || p.used.compare(t.Second.Below.Rat()) < 0) {
+		return e.again(fn, t, s, x, w)
+	}
+	return p, err
 }
 
 // read reads the schedule. most is a cap, nil for none.
@@ -63,17 +73,20 @@ func (t *Terms) read(fn string, s Schedule, est exactEstimate, most *decimal.Dec
 	from := map[bool]string{false: "from ", true: "above "}[row.After] + name + " " + digits(row.From)
 	if row.Reject {
 		w.add(units.Step{What: "pay row", Formula: from, Value: "not accepted; the engineer decides what happens to the lot"})
-		return pass{reject: true}, nil
+		return pass{row: i, reject: true}, nil
 	}
 	row.Max = lower(row.Max, most)
-	p := pass{factor: row.factor(est.measure)}
-	p.used = p.factor.round(t.Rounding.Factor)
+	p := pass{row: i, factor: row.factor(est.measure)}
+	p.used = p.factor.apply(t.Rounding.Factor)
+	if w == nil {
+		return p, nil
+	}
 	limit := ""
 	if row.Max != nil {
 		limit = ", at most " + digits(*row.Max)
 	}
 	w.add(units.Step{What: "pay factor", Formula: row.Pay.in(name) + limit + " " + from, Numbers: row.Pay.in(est.number.Used) + limit,
-		Value: textOf(p.factor), Rounded: p.used.FloatString(max(0, t.Rounding.Factor.Places)), Rounding: t.Rounding.Factor.Rule()})
+		Value: textOf(p.factor), Rounded: number(p.factor, p.used, t.Rounding.Factor).Used, Rounding: t.Rounding.Factor.Rule()})
 	return p, nil
 }
 
@@ -107,12 +120,14 @@ func (e *Evaluation) again(fn string, t *Terms, s Schedule, x sample, w *working
 		return pass{}, err
 	}
 	e.Second = &est.number
-	return t.read(fn, s, est, lower(&t.Second.Max, t.MaxFactor), w)
+	p, err := t.read(fn, s, est, lower(&t.Second.Max, t.MaxFactor), w)
+	p.second = true
+	return p, err
 }
 
 // rejects reports whether the factor is below what the plan accepts.
 func (t *Terms) rejects(p pass, w *working) bool {
-	if t.RejectBelow == nil || p.used.Cmp(t.RejectBelow.Rat()) >= 0 {
+	if t.RejectBelow == nil || p.used.compare(t.RejectBelow.Rat()) >= 0 {
 		return false
 	}
 	w.add(units.Step{What: "decision", Formula: "factor below " + digits(*t.RejectBelow), Value: "not accepted; the engineer decides what happens to the lot"})
