@@ -13,6 +13,10 @@ import (
 // much of the spread. It steers a warning, never a number.
 const farAlpha = 0.05
 
+// fewestFar is the fewest results one of which can be far: of three, of which two are
+// nearly equal, the third always is.
+const fewestFar = 4
+
 // diagnose adds what a person should look at. It changes no number.
 func (e *Evaluation) diagnose(est exactEstimate, d doubt) {
 	e.warnWeights(d.sample)
@@ -122,6 +126,9 @@ func (d doubt) constant() bool {
 // warnFar names a result that makes much of the spread, whatever the screen of
 // the plan looks at: a high result lowers the estimate for a lower limit.
 func (e *Evaluation) warnFar(d doubt) {
+	if e.N < fewestFar || e.PWL.Exact == 100 {
+		return
+	}
 	far := (&OutlierPolicy{Side: stats.TwoSide}).furthest(d.values)
 	if !far.nearly(farAlpha) {
 		return

@@ -29,7 +29,7 @@ func (m Method) String() string { return methodNames.of(m) }
 // Weights is needed by one method and refused with the others.
 type Estimation struct {
 	Method  Method
-	Weights Weights          // for ExactWithin and MeanDeviation; EqualWeights with the others
+	Weights Weights          // for ExactWithin and MeanDeviation; NoWeights with the others
 	Table   *TableRule       // for TableWithin
 	Ranges  []RangeConstant  // for RangeWithin, one for each number of results
 	Target  *decimal.Decimal // for MeanDeviation, in the unit of the results

@@ -25,9 +25,15 @@ func (e *Evaluation) pay(t *Terms, p pass, l Lot, w *working) error {
 		factor := number(p.factor, p.used, t.Rounding.Factor)
 		e.Factor = &factor
 	}
-	single := e.rejectsSingle(t, w)
-	if e.Decision = t.decide(p, single, w); e.Decision == Rejected {
+	e.reportSingle(t, w)
+	rule := ""
+	e.Decision, rule = t.decide(p, len(e.OutsideSingle) > 0)
+	step := units.Step{What: "decision", Formula: rule, Value: e.Decision.String()}
+	if e.Decision == Rejected {
+		step.Value += "; the engineer decides what happens to the lot"
 		e.Factor = nil
+	}
+	if w.add(step); e.Decision == Rejected {
 		return nil
 	}
 	if t.Composite != nil {
@@ -35,6 +41,9 @@ func (e *Evaluation) pay(t *Terms, p pass, l Lot, w *working) error {
 		return nil
 	}
 	e.Payment = t.payment(l, p.used.exact, w)
+	if e.Payment.Quantity.Sign() == 0 {
+		e.warn(WarnNoQuantity, "", "no result of the lot has a quantity, so nothing is paid")
+	}
 	for _, d := range e.decimals() {
 		if !fewDigits(d) {
 			return fmt.Errorf("pay: %w", ErrDigits)
@@ -43,15 +52,19 @@ func (e *Evaluation) pay(t *Terms, p pass, l Lot, w *working) error {
 	return nil
 }
 
-// decide says what becomes of the lot.
-func (t *Terms) decide(p pass, single bool, w *working) Decision {
+// decide says what becomes of the lot, and the rule that fired.
+func (t *Terms) decide(p pass, outside bool) (Decision, string) {
 	switch {
-	case p.reject || t.rejects(p, w) || single:
-		return Rejected
+	case p.reject:
+		return Rejected, "the row of the schedule is not accepted"
+	case t.RejectBelow != nil && p.used.compare(t.RejectBelow.Rat()) < 0:
+		return Rejected, "the factor is below " + digits(*t.RejectBelow)
+	case outside && t.Individual.Action == RejectLot:
+		return Rejected, "a single result is outside its limits, " + t.Individual.Limits.String()
 	case p.used.compare(big.NewRat(1, 1)) < 0:
-		return AcceptedReduced
+		return AcceptedReduced, "the factor is below 1"
 	}
-	return Accepted
+	return Accepted, "the factor is at least 1"
 }
 
 // passes reads the schedule, a second time where the plan wants it.
@@ -72,7 +85,7 @@ func (t *Terms) read(fn string, s Schedule, est exactEstimate, most *decimal.Dec
 	row, name := s.rows[i], t.Estimation.Method.short()
 	from := map[bool]string{false: "from ", true: "above "}[row.After] + name + " " + digits(row.From)
 	if row.Reject {
-		w.add(units.Step{What: "pay row", Formula: from, Value: "not accepted; the engineer decides what happens to the lot"})
+		w.add(units.Step{What: "pay row", Formula: from, Value: "not accepted"})
 		return pass{row: i, reject: true}, nil
 	}
 	row.Max = lower(row.Max, most)
@@ -125,31 +138,15 @@ func (e *Evaluation) again(fn string, t *Terms, s Schedule, x sample, w *working
 	return p, err
 }
 
-// rejects reports whether the factor is below what the plan accepts.
-func (t *Terms) rejects(p pass, w *working) bool {
-	if t.RejectBelow == nil || p.used.compare(t.RejectBelow.Rat()) >= 0 {
-		return false
-	}
-	w.add(units.Step{What: "decision", Formula: "factor below " + digits(*t.RejectBelow), Value: "not accepted; the engineer decides what happens to the lot"})
-	return true
-}
-
-// rejectsSingle reports on the results outside their own limits, and whether they
-// reject the lot.
-func (e *Evaluation) rejectsSingle(t *Terms, w *working) bool {
+// reportSingle names the results outside their own limits.
+func (e *Evaluation) reportSingle(t *Terms, w *working) {
 	if len(e.OutsideSingle) == 0 {
-		return false
+		return
 	}
-	ids := strings.Join(e.OutsideSingle, ", ")
-	w.add(units.Step{What: "single results", Formula: t.Individual.Limits.String(), Value: ids + " outside"})
+	w.add(units.Step{What: "single results", Formula: t.Individual.Limits.String(), Value: strings.Join(e.OutsideSingle, ", ") + " outside"})
 	for _, id := range e.OutsideSingle {
 		e.warn(WarnIndividual, id, "outside the limits for a single result (%v); action of the plan: %s", t.Individual.Limits, t.Individual.Action)
 	}
-	if t.Individual.Action != RejectLot {
-		return false
-	}
-	w.add(units.Step{What: "decision", Formula: ids + " outside the limits for a single result", Value: "not accepted; the engineer decides what happens to the lot"})
-	return true
 }
 
 // payment computes each amount exactly and rounds it once.

@@ -93,7 +93,7 @@ func (t *Terms) form(f form) {
 
 func (e *Estimation) form(f form) {
 	wordField(f, "method", &e.Method, methodNames)
-	if f.has("weights", e.Weights != EqualWeights) {
+	if f.has("weights", e.Weights != NoWeights) {
 		wordField(f, "weights", &e.Weights, weightNames)
 	}
 	optionalObject(f, "table", &e.Table, func(f form, r *TableRule) {

@@ -1,6 +1,7 @@
 package lot
 
 import (
+	"math/big"
 	"slices"
 
 	"github.com/densilot/densilot/units"
@@ -21,7 +22,8 @@ func (e *Evaluation) warnRounding(d doubt, s Schedule, est exactEstimate, used p
 	if err != nil {
 		return
 	}
-	name, decision := t.Estimation.Method.short(), t.decide(p, t.rejectsAny(d.sample), nil)
+	name := t.Estimation.Method.short()
+	decision, _ := t.decide(p, t.anyOutside(d.sample))
 	switch exact := textOf(est.measure); {
 	case decision != e.Decision:
 		e.warn(WarnRounding, "", "the decision depends on rounding: without it %s is %s and the lot %v, with it %s and %v", name, exact, decision, e.Measure.Used, e.Decision)
@@ -49,15 +51,7 @@ func (t *Terms) rounds() bool {
 		func(r units.Rounding) bool { return r.Method != units.Absolute })
 }
 
-// rejectsAny reports whether a single result rejects the lot.
-func (t *Terms) rejectsAny(x sample) bool {
-	if t.Individual == nil || t.Individual.Action != RejectLot {
-		return false
-	}
-	for _, v := range x.values {
-		if !t.Individual.Limits.pair().contains(v) {
-			return true
-		}
-	}
-	return false
+// anyOutside reports whether a single result is outside its own limits.
+func (t *Terms) anyOutside(x sample) bool {
+	return t.Individual != nil && slices.ContainsFunc(x.values, func(v *big.Rat) bool { return !t.Individual.Limits.pair().contains(v) })
 }

@@ -35,11 +35,11 @@ type Weights uint8
 // Source: the divisor as for reliability weights in the GNU Scientific Library
 // (from memory), derived in one line from E(Σw(x - mean)²).
 const (
-	EqualWeights    Weights = iota // every result counts the same
+	NoWeights       Weights = iota // every result counts the same
 	QuantityWeights                // by the quantity, in the unit of the plan
 )
 
-var weightNames = names[Weights]{EqualWeights: "equal", QuantityWeights: "quantity"}
+var weightNames = names[Weights]{NoWeights: "none", QuantityWeights: "quantity"}
 
 // String returns the weights in words.
 func (w Weights) String() string { return weightNames.of(w) }
@@ -58,7 +58,7 @@ func (w Weights) check(arg string, m Method) error {
 	switch {
 	case weightNames[w] == "":
 		return refuse(newPlan, arg, fmt.Sprint(uint8(w)), ErrOutOfDomain)
-	case w != EqualWeights && m != ExactWithin && m != MeanDeviation:
+	case w != NoWeights && m != ExactWithin && m != MeanDeviation:
 		return refuse(newPlan, arg, m.String(), ErrUnweighted)
 	}
 	return nil
