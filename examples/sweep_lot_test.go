@@ -69,7 +69,7 @@ func documentValues(t *testing.T, terms lot.Terms, oneLot lot.Lot) []any {
 		*must(screening.Evaluate(oneLot))(t).Screen, screening, verifying, family, paired, []lot.PlannedVerification{{Plan: family, Contractor: oneLot, Agency: late}}, must(verifying.Verify(oneLot, late))(t),
 		evaluation, after, changes[0], must(plan.MarshalJSON())(t), must(oneLot.MarshalJSON())(t), must(evaluation.MarshalJSON())(t),
 		lot.FormatError{Path: "/name", Err: lot.ErrMissing}, lot.VersionError{}, evaluation.Working,
-		lot.ExactWithin, lot.CompositeRule(1), lot.IndividualAction(1), lot.NegativeRule(1), lot.OutlierTest(1), lot.RetestRule(1), lot.SmallLotRule(1),
+		lot.ExactWithin, lot.QuantityWeights, lot.CompositeRule(1), lot.IndividualAction(1), lot.NegativeRule(1), lot.OutlierTest(1), lot.RetestRule(1), lot.SmallLotRule(1),
 		lot.Estimation{Method: lot.ExactWithin}, []lot.DeviationRow{{To: &oneTenth, Factor: decimal.New(1, 0)}, {Factor: decimal.New(9, -1)}},
 	}
 }

@@ -7,19 +7,21 @@ import (
 	"strings"
 
 	"github.com/densilot/densilot/stats"
-	"github.com/densilot/densilot/units"
 )
 
 // farAlpha is the two-sided significance at which a result is named as making
 // much of the spread. It steers a warning, never a number.
 const farAlpha = 0.05
 
+// fewestFar is the fewest results one of which can be far: of three, of which two are
+// nearly equal, the third always is.
+const fewestFar = 4
+
 // diagnose adds what a person should look at. It changes no number.
-func (e *Evaluation) diagnose(s Schedule, est exactEstimate, d doubt) {
-	t := d.terms
-	e.warnRounding(t, s, est, d.values)
+func (e *Evaluation) diagnose(est exactEstimate, d doubt) {
+	e.warnWeights(d.sample)
 	e.warnOrigins(d.results)
-	if est.constant || !t.Estimation.Method.within() {
+	if est.constant || !d.terms.Estimation.Method.within() {
 		return
 	}
 	e.warnGroups(d.floats)
@@ -32,8 +34,8 @@ func (e *Evaluation) diagnose(s Schedule, est exactEstimate, d doubt) {
 type doubt struct {
 	terms   *Terms
 	results []Result
-	values  []*big.Rat
-	floats  []float64
+	sample
+	floats []float64
 }
 
 func floatsOf(values []*big.Rat) []float64 {
@@ -81,33 +83,6 @@ func (e *Evaluation) warnOrigins(used []Result) {
 	e.warn(WarnMixedOrigins, "", "the lot mixes results of different origin (%s); one standard deviation does not describe them", strings.Join(parts, ", "))
 }
 
-// warnRounding looks whether the plan's rounding of intermediate values, or its
-// table, moved the lot to another row of the schedule.
-func (e *Evaluation) warnRounding(t *Terms, s Schedule, est exactEstimate, values []*big.Rat) {
-	r, none := t.Rounding, units.Rounding{Method: units.Absolute}
-	table := t.Estimation.Method == TableWithin
-	if !table && r.Mean.Method == none.Method && r.StdDev.Method == none.Method && r.Q.Method == none.Method && r.Measure.Method == none.Method {
-		return
-	}
-	j := t.judgement("")
-	j.rounding.Mean, j.rounding.StdDev, j.rounding.Q, j.rounding.Measure = none, none, none, none
-	if table {
-		j.estimator = Estimation{Method: ExactWithin}
-	}
-	unrounded, err := j.estimate(values, nil)
-	if err != nil {
-		return
-	}
-	exact, err := s.row("", unrounded.measure)
-	if err != nil {
-		return
-	}
-	used, err := s.row("", est.measure)
-	if err == nil && exact != used {
-		e.warn(WarnRounding, "", "the pay row depends on rounding: without it %s is %s, with it %s", t.Estimation.Method.short(), unrounded.number.Used, est.number.Used)
-	}
-}
-
 // screen runs the outlier test of the plan.
 func (e *Evaluation) screen(d doubt, w *working) error {
 	o := d.terms.Outlier
@@ -151,7 +126,13 @@ func (d doubt) constant() bool {
 // warnFar names a result that makes much of the spread, whatever the screen of
 // the plan looks at: a high result lowers the estimate for a lower limit.
 func (e *Evaluation) warnFar(d doubt) {
+	if e.N < fewestFar || e.PWL.Exact == 100 {
+		return
+	}
 	far := (&OutlierPolicy{Side: stats.TwoSide}).furthest(d.values)
+	if !far.nearly(farAlpha) {
+		return
+	}
 	if _, verdict := far.against(farAlpha); verdict > 0 {
 		return
 	}
@@ -161,22 +142,16 @@ func (e *Evaluation) warnFar(d doubt) {
 
 // without returns the measure without some results; nil if too few are left.
 func (d doubt) without(positions []int) *Number {
-	var rest []*big.Rat
-	for i, v := range d.values {
-		if !slices.Contains(positions, i) {
-			rest = append(rest, v)
-		}
-	}
-	return d.measureOf(rest)
+	return d.terms.measureOf(d.only(func(i int) bool { return !slices.Contains(positions, i) }))
 }
 
-// measureOf returns the measure of other values, nil where there is none.
-func (d doubt) measureOf(values []*big.Rat) *Number {
-	j := d.terms.judgement("")
-	if len(values) < j.estimator.fewest() {
+// measureOf returns the measure of another sample, nil where there is none.
+func (t *Terms) measureOf(x sample) *Number {
+	j := t.judgement("")
+	if len(x.values) < j.estimator.fewest() {
 		return nil
 	}
-	est, err := j.estimate(values, nil)
+	est, err := j.estimate(x, nil)
 	if err != nil {
 		return nil
 	}

@@ -81,8 +81,11 @@ func (t *Terms) own() *Terms {
 
 // judge fills the evaluation.
 func (e *Evaluation) judge(fn string, t *Terms, l Lot, s settled) error {
-	values := t.valuesOf(s.used)
-	d := doubt{t, s.used, values, floatsOf(values)}
+	x, err := t.sampleOf(fn, l, s.used)
+	if err != nil {
+		return err
+	}
+	d := doubt{t, s.used, x, floatsOf(x.values)}
 	if err := t.checkScale(fn, d.floats); err != nil {
 		return err
 	}
@@ -91,26 +94,31 @@ func (e *Evaluation) judge(fn string, t *Terms, l Lot, s settled) error {
 		return err
 	}
 	w := &working{make([]units.Step, 0, 16)}
-	e.removed(s, d, w)
+	e.removed(t, l, s, w)
 	if err := e.screen(d, w); err != nil {
 		return inName(fn, err)
 	}
-	est, err := t.judgement(fn).estimate(values, w)
+	est, err := t.judgement(fn).estimate(x, w)
 	if err != nil {
 		return err
 	}
-	e.describe(est, s.used, values, t)
-	if err := e.pay(fn, t, schedule, est, values, l, w); err != nil {
+	e.describe(est, s.used, x.values, t)
+	p, err := e.passes(fn, t, schedule, est, x, w)
+	if err != nil {
 		return err
 	}
-	e.diagnose(schedule, est, d)
+	if err := e.pay(t, p, l, w); err != nil {
+		return refuse(fn, "l.Results", "", err)
+	}
+	e.warnRounding(d, schedule, est, p)
+	e.diagnose(est, d)
 	e.Working = w.steps
 	return nil
 }
 
 // removed notes what was left out, and what the measure would be with the removed
 // results.
-func (e *Evaluation) removed(s settled, d doubt, w *working) {
+func (e *Evaluation) removed(t *Terms, l Lot, s settled, w *working) {
 	for _, look := range s.looks {
 		e.Removals = append(e.Removals, *look.screen())
 		w.steps = append(w.steps, look.working...)
@@ -118,8 +126,11 @@ func (e *Evaluation) removed(s settled, d doubt, w *working) {
 	for _, o := range s.out {
 		w.add(units.Step{What: "left out", Formula: o.ID, Value: o.Why})
 	}
-	if s.before != nil {
-		e.WithRemoved = d.measureOf(d.terms.valuesOf(s.before))
+	if s.before == nil {
+		return
+	}
+	if before, err := t.sampleOf("", l, s.before); err == nil {
+		e.WithRemoved = t.measureOf(before)
 	}
 }
 

@@ -79,6 +79,26 @@ func TestRoundingFlipsAStep(t *testing.T) {
 	}
 }
 
+// By hand: the factor 0.55 + 0.005·89.961194 = 0.99980597 is 1.0 to one place, and
+// 91.95 is 92.0 to one place, which for a single result is the limit.
+func TestRoundingFlipsADecision(t *testing.T) {
+	tt := terms(t, lot.AtLeast(92))
+	tt.Rounding.Factor = halfEven(1)
+	e, err := plan(t, tt).Evaluate(lotOf("94.2", "92.5", "93.4", "91.9", "93.8"))
+	if err != nil || e.Decision != lot.Accepted || e.Factor.Used != "1.0" || !has(e.Warnings, lot.WarnRounding) {
+		t.Errorf("the factor: %+v, %v, %v", e.Factor, e.Warnings, err)
+	}
+	tt = terms(t, lot.AtLeast(91))
+	tt.Individual = &lot.IndividualPolicy{Limits: lot.AtLeastDecimal(d("92.0")), Action: lot.RejectLot}
+	for rule, want := range map[units.Rounding]lot.Decision{halfEven(1): lot.Accepted, absolute: lot.Rejected} {
+		tt.Rounding.Value = rule
+		e, err := plan(t, tt).Evaluate(lotOf("93.2", "91.95", "93.4", "92.9"))
+		if err != nil || e.Decision != want || has(e.Warnings, lot.WarnRounding) != (want == lot.Accepted) {
+			t.Errorf("a single result, %v: %v, %v, %v", rule, e.Decision, e.Warnings, err)
+		}
+	}
+}
+
 func TestEvaluateEqualResults(t *testing.T) {
 	for _, tt := range []struct {
 		x, limit string

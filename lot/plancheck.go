@@ -48,6 +48,9 @@ func (t *Terms) checkEstimator() error {
 	if methodNames[e.Method] == "" {
 		return refuse(newPlan, arg+".Method", fmt.Sprint(uint8(e.Method)), ErrMissing)
 	}
+	if err := e.Weights.check(arg+".Weights", e.Method); err != nil {
+		return err
+	}
 	for _, f := range []struct {
 		name   string
 		given  bool

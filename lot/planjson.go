@@ -93,6 +93,9 @@ func (t *Terms) form(f form) {
 
 func (e *Estimation) form(f form) {
 	wordField(f, "method", &e.Method, methodNames)
+	if f.has("weights", e.Weights != NoWeights) {
+		wordField(f, "weights", &e.Weights, weightNames)
+	}
 	optionalObject(f, "table", &e.Table, func(f form, r *TableRule) {
 		roundingField(f, "cell", &r.Cell)
 		wordField(f, "negative", &r.Negative, negativeNames)

@@ -44,6 +44,7 @@ func everything(t testing.TB) []lot.Terms {
 	ranges.Outlier = &lot.OutlierPolicy{Test: lot.GeneralizedESDTest, Side: stats.High, Alpha: 0.01, MinN: 4, Suspects: 2}
 	deviation := terms(t, lot.Limits{})
 	deviation.Estimation = lot.Estimation{Method: lot.MeanDeviation, Target: p("94.5")}
+	deviation.Estimation.Weights = lot.QuantityWeights
 	moving := terms(t, lot.AtLeast(92))
 	moving.Estimation = lot.Estimation{Method: lot.AverageWithin, Window: 4}
 	moving.Composite = &lot.CompositePart{Rule: lot.Lowest}
@@ -139,6 +140,7 @@ func TestParsePlanRefuses(t *testing.T) {
 		{"endless places", `"places": 3`, `"places": 31`, "/rounding/factor", units.ErrRange},
 		{"places of the absolute method", `"mean": {"method": "absolute"`, `"mean": {"method": "absolute", "places": 2`, "/rounding/mean/places", lot.ErrUnknownKey},
 		{"an unknown method", `"method": "half-up"`, `"method": "half-down"`, "/rounding/money/method", lot.ErrOutOfDomain},
+		{"pay in a row that rejects", `"reject": false`, `"reject": true`, "/schedule/0/pay", lot.ErrUnused},
 		{"absolute money", `"method": "half-up", "places": 2`, `"method": "absolute"`, "/rounding/money", units.ErrAbsolute},
 		{"a missing rule", `"mean": {"method": "absolute"},`, ``, "/rounding/mean", lot.ErrMissing},
 		{"an object for a list", `[{"from": "0"`, `{"from": "0"`, "", lot.ErrSyntax},

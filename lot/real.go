@@ -1,7 +1,10 @@
 package lot
 
 import (
+	"math"
 	"math/big"
+
+	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/units"
 )
@@ -46,7 +49,7 @@ const (
 	enoughBits = 32 * firstBits
 )
 
-var one = big.NewInt(1)
+var one, two = big.NewInt(1), big.NewInt(2)
 
 func rational(x *big.Rat) real { return real{exact: x} }
 
@@ -80,7 +83,17 @@ func (r real) float() float64 {
 		f, _ := r.exact.Float64()
 		return f
 	}
-	f, _ := new(big.Float).SetMantExp(new(big.Float).SetInt(r.scaled(firstBits)), -firstBits).Float64()
+	x := r.scaled(firstBits)
+	surplus := uint(max(0, x.BitLen()-64))
+	var lead big.Int
+	top := lead.Rsh(lead.Abs(x), surplus).Uint64()
+	if x.TrailingZeroBits() < surplus {
+		top |= 1 // what is cut off is more than nothing, which matters at a tie
+	}
+	f := math.Ldexp(float64(top), int(surplus)-firstBits)
+	if x.Sign() < 0 {
+		return -f
+	}
 	return f
 }
 
@@ -107,8 +120,8 @@ func (r real) round(rule units.Rounding) *big.Rat {
 	}
 	for bits := uint(firstBits); bits <= enoughBits; bits *= 2 {
 		x := r.scaled(bits)
-		lo := nearestStep(new(big.Int).Sub(x, big.NewInt(2)), bits, rule.Places)
-		hi := nearestStep(new(big.Int).Add(x, big.NewInt(2)), bits, rule.Places)
+		lo := nearestStep(new(big.Int).Sub(x, two), bits, rule.Places)
+		hi := nearestStep(new(big.Int).Add(x, two), bits, rule.Places)
 		if lo.Cmp(hi) == 0 {
 			return inPlaces(lo, rule.Places)
 		}
@@ -170,8 +183,8 @@ func dropBits(x *big.Int, bits uint) *big.Int {
 	if bits == 0 {
 		return x
 	}
-	y := new(big.Int).Lsh(one, bits-1)
-	return y.Rsh(y.Add(y, x), bits)
+	y := new(big.Int).Rsh(x, bits-1)
+	return y.Rsh(y.Add(y, one), 1)
 }
 
 // textOf writes a number for a working, as [units.ExactText] does.
@@ -186,26 +199,21 @@ func textOf(r real) string {
 // number at which they never do is one that ends there.
 func (r real) text() string {
 	const places = 9
+	var size, lo, hi big.Int
 	for bits := uint(firstBits); bits <= enoughBits; bits *= 2 {
 		x := r.scaled(bits)
-		negative := x.Sign() < 0
-		lo, hi := cutSteps(x, -2, bits, places), cutSteps(x, 2, bits, places)
-		if lo.Cmp(hi) == 0 {
-			text := inPlaces(lo, places).FloatString(places) + "…"
-			if negative {
-				return "-" + text
+		size.Abs(x)
+		lo.Rsh(lo.Mul(lo.Sub(&size, two), tenTo(places)), bits)
+		hi.Rsh(hi.Mul(hi.Add(&size, two), tenTo(places)), bits)
+		if lo.Cmp(&hi) == 0 {
+			sign := ""
+			if x.Sign() < 0 {
+				sign = "-"
 			}
-			return text
+			return sign + decimal.NewFromBigInt(&lo, -places).StringFixed(places) + "…"
 		}
 	}
 	return units.ExactText(inPlaces(nearestStep(r.scaled(enoughBits), enoughBits, places), places))
-}
-
-// cutSteps returns the whole steps of 10^-places in (|x| + off)/2^bits.
-func cutSteps(x *big.Int, off int64, bits uint, places int) *big.Int {
-	y := new(big.Int).Abs(x)
-	y.Add(y, big.NewInt(off))
-	return y.Rsh(y.Mul(y, tenTo(places)), bits)
 }
 
 // roundRat applies a rule that has been validated.

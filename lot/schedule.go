@@ -65,7 +65,7 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 		}
 	}
 	s := Schedule{rows: copyRows(rows)}
-	for _, r := range rows {
+	for _, r := range s.rows {
 		s.exact = append(s.exact, r.From.Rat())
 		s.fast = append(s.fast, r.fast())
 	}
@@ -91,6 +91,9 @@ func copyRows(rows []Segment) []Segment {
 	rows = slices.Clone(rows)
 	for i, r := range rows {
 		rows[i].Max = copied(r.Max)
+		if r.Reject { // what is not used is not kept
+			rows[i].Pay, rows[i].Max = Curve{}, nil
+		}
 	}
 	return rows
 }

@@ -1,6 +1,10 @@
 package units
 
-import "math/big"
+import (
+	"math/big"
+
+	"github.com/shopspring/decimal"
+)
 
 // Step is one line of a calculation as a person would write it on paper, so that
 // a result can be redone by hand.
@@ -36,19 +40,18 @@ func (s Step) String() string {
 // ends within 9 places, otherwise the first 9 places, cut and not rounded, and a mark
 // that there is more. It is "" for nil.
 func ExactText(x *big.Rat) string {
-	const places = 9
+	const places, scale = 9, 1_000_000_000
 	if x == nil {
 		return ""
 	}
-	if n, ends := x.FloatPrec(); ends && n <= places {
-		return x.FloatString(n)
+	scaled := new(big.Int).Mul(x.Num(), big.NewInt(scale))
+	whole, rest := scaled.QuoRem(scaled, x.Denom(), new(big.Int))
+	steps := decimal.NewFromBigInt(whole, -places)
+	switch {
+	case rest.Sign() == 0:
+		return steps.String()
+	case whole.Sign() == 0 && x.Sign() < 0:
+		return "-" + steps.StringFixed(places) + "…"
 	}
-	step := powerOfTen(-places)
-	steps := new(big.Rat).Quo(x, step)
-	whole := new(big.Int).Quo(steps.Num(), steps.Denom())
-	text := step.Mul(step, new(big.Rat).SetInt(whole)).FloatString(places) + "…"
-	if whole.Sign() == 0 && x.Sign() < 0 {
-		return "-" + text
-	}
-	return text
+	return steps.StringFixed(places) + "…"
 }
