@@ -30,3 +30,20 @@ def above(n, i, j, r):
 for n, i, j, r in [(4, 1, 0, .7655), (4, 1, 1, .954), (4, 2, 0, .95), (5, 1, 0, .3), (5, 1, 2, .9), (5, 2, 1, .8), (6, 2, 2, .95), (8, 1, 1, .554), (10, 1, 1, .4779),
                    (12, 2, 1, .5457), (14, 2, 2, .5455), (20, 1, 2, .4), (20, 2, 0, .25), (30, 2, 2, .3758), (30, 2, 2, .1), (30, 1, 0, .5), (100, 2, 2, .25)]:
     print("{%d, DixonR%d%d, %v, %.12g}," .replace("%v", "%s") % (n, i, j, r, above(n, i, j, r)))
+
+# Exact critical values, one-sided, for testdata/outliers.csv: of the ratio usual for n,
+# then those of r10 that a two-sided table of Q needs, and of what a table misprints.
+from scipy.optimize import brentq
+
+def critical(n, i, j, alpha):
+    return brentq(lambda r: np.log(above(n, i, j, r) / alpha), 1e-9, 1 - 1e-9, xtol=1e-12)
+
+usual = lambda n: (1, 0) if n <= 7 else (1, 1) if n <= 10 else (2, 1) if n <= 13 else (2, 2)
+for n in [3, 4, 5, 7, 8, 9, 11, 12, 14, 15, 16, 17, 19, 20, 21, 23, 24]:
+    for alpha in [0.1, 0.05, 0.02, 0.01, 0.005]:
+        print("critical %d r%d%d %g %.8f" % ((n,) + usual(n) + (alpha, critical(n, *usual(n), alpha))), flush=True)
+for n in range(3, 11):
+    for alpha in [0.05, 0.025, 0.005]:
+        print("critical %d r10 %g %.8f" % (n, alpha, critical(n, 1, 0, alpha)), flush=True)
+for n, i, j, alpha in [(7, 2, 1, .7), (6, 2, 2, .4), (29, 1, 2, .5), (12, 2, 0, .3), (16, 1, 1, .7), (19, 2, 2, .8), (10, 1, 1, .05)]:
+    print("critical %d r%d%d %g %.8f" % (n, i, j, alpha, critical(n, i, j, alpha)), flush=True)

@@ -14,7 +14,7 @@ def d2(n):
     return quad(lambda x: 1 - ncdf(x)**n - ncdf(-x)**n, [-14, -6, -5, -4, -3, -1, 0, 1, 3, 4, 5, 6, 14])
 
 def d3(n, m, narrow):
-    hs, hc = narrow / (16 if n < 60 else 64), narrow / (8 if n < 60 else 32)
+    hs, hc = narrow / (16 if n < 60 else 64 if n < 10000 else 128), narrow / (8 if n < 60 else 32 if n < 10000 else 64)
     squares = probability = mpf(0)
     s = log(m) - mpf(60) / (n - 1) - 1
     while s < log(m + 14):
