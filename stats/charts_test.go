@@ -3,7 +3,6 @@ package stats
 import (
 	"errors"
 	"math"
-	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -217,30 +216,5 @@ func TestEWMALimits(t *testing.T) {
 		if r, err := EWMA(tt.xs, tt.o); !errors.Is(err, tt.want) || r.Averages != nil {
 			t.Errorf("%+v: %v, want %v", tt.o, err, tt.want)
 		}
-	}
-}
-
-// The average number of values to a false signal, from normal values in control: 500
-// with λ 0.2 and L 2.962 and limits of the long run, a little less with those that vary.
-func TestEWMARunLength(t *testing.T) {
-	trials := 400
-	if *long {
-		trials = 20000
-	}
-	rng := rand.New(rand.NewPCG(83, 84))
-	total := 0.0
-	o := EWMAOptions{Sigma: 1, Weight: 0.2, Multiple: 2.962}
-	for range trials {
-		z, n := 0.0, 0
-		for n == 0 || math.Abs(z) <= o.Multiple*o.stdDev(n) {
-			z = 0.8*z + 0.2*rng.NormFloat64()
-			n++
-		}
-		total += float64(n)
-	}
-	mean := total / float64(trials)
-	t.Logf("average run %.0f", mean)
-	if math.Abs(mean-490) > 10+4*500/math.Sqrt(float64(trials)) {
-		t.Errorf("average run %v", mean)
 	}
 }
