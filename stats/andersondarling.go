@@ -77,7 +77,7 @@ func andersonDarlingOf(z []float64) float64 {
 	return max(0, -float64(n)-sum.value()/float64(n))
 }
 
-// lnNormalTail returns ln P(Z > x), beyond 37 by φ(x)/x·(1 - 1/x² + 3/x⁴ - 15/x⁶).
+// lnNormalTail returns ln P(Z > x), beyond 37 by φ(x)/x·(1 - 1/x² + 3/x⁴ - 15/x⁶ + 105/x⁸).
 func lnNormalTail(x float64) float64 {
 	switch {
 	case x < 0:
@@ -86,7 +86,7 @@ func lnNormalTail(x float64) float64 {
 		return math.Log(normalTail(x))
 	}
 	v := 1 / (x * x)
-	return -0.5*x*x - math.Log(x*math.Sqrt(2*math.Pi)) + math.Log1p(-v*(1-v*(3-15*v)))
+	return -0.5*x*x - math.Log(x*math.Sqrt(2*math.Pi)) + math.Log1p(-v*(1-v*(3-v*(15-105*v))))
 }
 
 // mostAdjusted is the A* from which the formula of P is not used any more: its square
