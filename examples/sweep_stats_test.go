@@ -23,7 +23,7 @@ var statsFunctions = []any{
 	stats.ToleranceOneSided, stats.ToleranceTwoSided, stats.Trend, stats.TwoOutliers, stats.TwoOutliersCritical,
 	stats.VonNeumann, stats.WelchEquivalence, stats.WelchEquivalenceOf, stats.WelchT, stats.WelchTOf,
 	stats.Dixon, stats.DixonCritical, stats.EWMA, stats.NelsonRules, stats.NewChartConstants, stats.NewSubgroupChart,
-	stats.RunSignals, stats.UsualDixonRatio, stats.WesternElectricRules,
+	stats.RunSignals, stats.UsualDixonRatio, stats.WesternElectricRules, stats.AndersonDarling, stats.ShapiroWilk,
 }
 
 func statsValues(t *testing.T) []any {

@@ -38,7 +38,7 @@ const fewestForAndersonDarling = 8
 // Warnings holds [WarnResolution].
 //
 // xs holds n ≥ 8 finite values, not all equal, in any order, and is not changed. The values
-// are taken to be independent. Cost: some 60 ns per value and the sorting.
+// are taken to be independent. Cost: some 0.2 µs per value.
 //
 // Errors are [*InputError] around [ErrTooFew], [ErrNotFinite], [ErrNoSpread] or
 // [ErrOverflow].

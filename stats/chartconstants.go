@@ -30,7 +30,7 @@ type ChartConstants struct {
 //
 // Nothing is looked up or rounded: against 20-digit values for n from 2 to a million
 // the relative error is at most 2e-15 in d₂, 1e-15 in d₃ and c₄. Printed tables
-// have three or four digits and some misprints. Cost: some 0.3 ms, nearly all of it for
+// have three or four digits and some misprints. Cost: some 0.5 ms, nearly all of it for
 // d₃; the charts compute only what they use.
 //
 // n beyond 2³¹ or a multiple that is not positive and finite is an [*InputError] around

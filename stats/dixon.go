@@ -22,8 +22,10 @@ type DixonResult struct {
 	Warnings []Warning
 }
 
-// mostForDixon is the largest sample for which the integration was checked.
-const mostForDixon = 300
+const (
+	mostForDixon    = 300    // largest sample for which the integration was checked
+	leastDixonAlpha = 1e-300 // below, scores do not tell tails apart; its critical value serves
+)
 
 // Dixon tests whether the most extreme value of xs is too far out to belong to the same
 // normal population as the rest, by a ratio of differences between sorted values; see
@@ -43,7 +45,7 @@ const mostForDixon = 300
 // both ends cannot exceed it; otherwise an upper bound, above by the chance that both
 // do. The test then flags somewhat less than alpha: of normal samples, at alpha 0.05
 // and the usual ratio, 0.050 for n to 7, 0.049 at 8 and 0.048 beyond (simulated).
-// Critical values go with p.
+// Critical values go with p, that of an alpha below 1e-300 with 1e-300.
 //
 // Many printed tables, from calculations of the 1950s, differ from the exact critical
 // values by up to 0.002 at 5 % and 0.006 at 1 % and 0.5 %.
@@ -53,7 +55,7 @@ const mostForDixon = 300
 // population. Values that are equal throughout, or the suspect equal to the far value,
 // give R 0 and p 1. Where the values between are all equal, R is 1 and p 0: recorded
 // values tie, normal ones do not, so look at the resolution ([WarnTies]).
-// Cost: some 2 ms, nearly all for the critical value.
+// Cost: some 2 ms, 10 ms for 300 values, nearly all for the critical value.
 //
 // Errors are [*InputError] around [ErrTooFew], [ErrNotFinite], [ErrLevel],
 // [ErrParameter] (ratio, side, or more than 300 values) or [ErrOverflow].
@@ -174,6 +176,7 @@ func (d dixonDistribution) critical(alpha float64, side Side) float64 {
 		t := math.Tan(math.Pi * alpha / 3)
 		return (math.Sqrt(3) - t) / (math.Sqrt(3) + t)
 	}
+	alpha = max(alpha, leastDixonAlpha)
 	z := normalScore(alpha, 1-alpha)
 	logit := increasingRoot(func(logit float64) float64 {
 		p := d.above(1 / (1 + math.Exp(-logit)))
@@ -201,7 +204,13 @@ func (d dixonDistribution) above(q float64) float64 {
 		v := math.Exp(lnV)
 		return v * lineSum(func(y float64) float64 { return d.term(y, v, q) }, peak*v, stepY)
 	}, math.Ln2, stepV)
-	return min(1, d.scale*stepV*stepY*sum*math.Pow(q, d.power()))
+	return d.probability(stepV*stepY*sum, q)
+}
+
+// probability returns the integral with its factors, by logarithms: the power of q may
+// underflow where the whole does not.
+func (d dixonDistribution) probability(integral, q float64) float64 {
+	return min(1, math.Exp(math.Log(d.scale*integral)+d.power()*math.Log(q)))
 }
 
 // power is how often A is a factor.

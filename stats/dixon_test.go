@@ -65,7 +65,7 @@ func (d dixonDistribution) finer(q float64) float64 {
 		v := math.Exp(lnV)
 		return v * lineSum(func(y float64) float64 { return d.term(y, v, q) }, peak*v, stepY)
 	}, 0.5, stepV)
-	return min(1, d.scale*stepV*stepY*sum*math.Pow(q, d.power()))
+	return d.probability(stepV*stepY*sum, q)
 }
 
 // For three values the general integral meets the closed form: by hand, the ratio is
@@ -84,8 +84,17 @@ func TestDixonOfThree(t *testing.T) {
 	}
 }
 
-// The probability of the critical value is alpha.
+// The probability of the critical value is alpha, also where powers of q underflow.
 func TestDixonCriticalInverts(t *testing.T) {
+	for _, n := range []int{30, 100, 300} {
+		for _, alpha := range []float64{1e-300, 1e-100, 5e-324} {
+			got := must[float64](t)(DixonCritical(n, DixonR22, High, alpha))
+			want := max(alpha, leastDixonAlpha)
+			if p := newDixonDistribution(n, DixonR22).above(1 - got); math.Abs(p/want-1) > 1e-9+1e-14/(1-got) {
+				t.Errorf("n = %d, alpha %v: %v with p %v", n, alpha, got, p)
+			}
+		}
+	}
 	for _, tt := range []struct {
 		n     int
 		ratio DixonRatio
@@ -162,6 +171,16 @@ func TestDixonRefuses(t *testing.T) {
 	}
 	if r, err := UsualDixonRatio(2); !errors.Is(err, ErrTooFew) || r != 0 {
 		t.Errorf("usual ratio of 2: %v, %v", r, err)
+	}
+}
+
+// NIST, Dataplot reference on Dixon's test, which follows ASTM E178: r10 for 3 to 7 values,
+// r11 for 8 to 10, r21 for 11 to 13, r22 for 14 to 30.
+func TestUsualDixonRatio(t *testing.T) {
+	for n, want := range map[int]DixonRatio{3: DixonR10, 7: DixonR10, 8: DixonR11, 10: DixonR11, 11: DixonR21, 13: DixonR21, 14: DixonR22, 30: DixonR22} {
+		if got := must[DixonRatio](t)(UsualDixonRatio(n)); got != want {
+			t.Errorf("%d values: %v, want %v", n, got, want)
+		}
 	}
 }
 

@@ -28,7 +28,13 @@
 // why. A caller with several tests adjusts their p by [Holm].
 //
 // Outlier tests flag and never drop: [Grubbs] for one value, [TwoOutliers] for two on
-// one side, [GeneralizedESD] for up to a stated number.
+// one side, [GeneralizedESD] for up to a stated number. [Dixon] does with ratios of gaps
+// in place of a standard deviation what Grubbs does.
+//
+// Charts of values in order: [NewIndividualsChart] for single ones, [NewSubgroupChart] for
+// means with ranges or standard deviations, [EWMA] and [CUSUM] for small lasting shifts;
+// [RunSignals] reads the first two by rules that are data. [ShapiroWilk] and
+// [AndersonDarling] ask whether values may be normal at all.
 //
 // # Accuracy and cost
 //

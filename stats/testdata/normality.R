@@ -31,3 +31,9 @@ for (n in c(3, 4, 5, 6, 7, 8, 10, 11, 12, 13, 20, 25, 40)) for (f in shapes) {
 }
 for (s in list(c(50, 10007, 1), c(200, 10007, 2), c(500, 1009, 3), c(1000, 10007, 1), c(2000, 10007, 2), c(4999, 10007, 1), c(5000, 10007, 2)))
   line(sprintf("residues %d of %d to the %d", s[1], s[2], s[3]), ((seq_len(s[1]) * 7919) %% s[2])^s[3])
+# the example
+x <- c(93.2, 92.8, 93.9, 93.5, 92.1, 93.0, 94.2, 93.7, 90.1, 93.3, 92.6, 93.8, 89.4, 93.1, 92.9, 94.0, 93.4, 91.0, 92.7, 93.6, 92.4, 94.4, 90.6, 93.15)
+line(paste(format(x, digits = 7, trim = TRUE, drop0trailing = TRUE), collapse = " "), x)
+# S. S. Shapiro and M. B. Wilk, Biometrika 52 (1965) 591: weights of 11 men, pounds
+x <- c(148, 154, 158, 160, 161, 162, 166, 170, 182, 195, 236)
+line(paste(x, collapse = " "), x)
