@@ -29,7 +29,7 @@ func FuzzEstimateOffset(f *testing.F) {
 				i := from + by*k
 				id := strconv.Itoa(i)
 				gauge = append(gauge, bias.Location{ID: id, Readings: []density.Reading{density.Uncorrected(at(int(a[i])))}})
-				cores = append(cores, bias.Core{ID: id, Density: density.Core(at(int(b[i]) + int(shift)))})
+				cores = append(cores, bias.Core{ID: id, Densities: []density.InPlace{density.Core(at(int(b[i]) + int(shift)))}})
 			}
 			e, err := bias.EstimateOffset(gauge, cores, bias.Options{Level: 0.95, Rounding: units.Rounding{Method: units.HalfEven, Places: 12},
 				Scope: density.Scope{Gauge: "G", Mix: "M", Lift: "L"}, Source: "fuzz"})

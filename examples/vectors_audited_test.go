@@ -142,7 +142,7 @@ func offsetVector(t *testing.T, i int) vector {
 			at.Readings = append(at.Readings, density.Uncorrected(units.LbPerFt3.Of(x)))
 		}
 		gauge = append(gauge, at)
-		cores = append(cores, bias.Core{ID: fmt.Sprint(k), Density: density.Core(units.LbPerFt3.Of(floatsIn(t, hundredths(random, 1, 144, 400))[0]))})
+		cores = append(cores, bias.Core{ID: fmt.Sprint(k), Densities: []density.InPlace{density.Core(units.LbPerFt3.Of(floatsIn(t, hundredths(random, 1, 144, 400))[0]))}})
 	}
 	e, err := bias.EstimateOffset(gauge, cores, bias.Options{Level: 0.95, Rounding: halfEvenTo(1 + i%3), Scope: vectorScope, Source: "vectors"})
 	if err != nil {

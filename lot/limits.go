@@ -2,7 +2,6 @@ package lot
 
 import (
 	"fmt"
-	"math"
 	"math/big"
 
 	"github.com/shopspring/decimal"
@@ -199,4 +198,4 @@ func fewDigits(d decimal.Decimal) bool {
 	return max(1, d.NumDigits()+exponent)+max(0, -exponent) <= maxDigits
 }
 
-func isFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+func isFinite(x float64) bool { return x-x == 0 } // NaN from NaN and from infinities

@@ -4,19 +4,22 @@ import (
 	"errors"
 	"io"
 	"io/fs"
-	"os"
+	"maps"
 	"testing"
 	"testing/fstest"
-)
 
-// shiftFiles are what a shift reads.
-var shiftFiles = []string{"contract.csv", "schedule.csv", "strip.csv", "cores.csv", "passes.csv", "gmm.csv", "sublots.csv", "readings.csv"}
+	"github.com/densilot/densilot/examples/internal/shift"
+)
 
 // Any bytes in place of one file give a report or an error, and never a panic.
 func FuzzFiles(f *testing.F) {
+	names, err := fs.Glob(shift.Files(""), "*.csv")
+	if err != nil {
+		f.Fatal(err)
+	}
 	demo := fstest.MapFS{}
-	for i, name := range shiftFiles {
-		raw, err := fs.ReadFile(os.DirFS("testdata"), name)
+	for i, name := range names {
+		raw, err := fs.ReadFile(shift.Files(""), name)
 		if err != nil {
 			f.Fatal(err)
 		}
@@ -24,16 +27,13 @@ func FuzzFiles(f *testing.F) {
 		f.Add(uint8(i), raw)
 	}
 	f.Fuzz(func(t *testing.T, which uint8, raw []byte) {
-		files := fstest.MapFS{}
-		for name, file := range demo {
-			files[name] = file
-		}
-		files[shiftFiles[int(which)%len(shiftFiles)]] = &fstest.MapFile{Data: raw}
-		s, err := readShift(files)
+		files := maps.Clone(demo)
+		files[names[int(which)%len(names)]] = &fstest.MapFile{Data: raw}
+		records, err := shift.Read(files)
 		if err != nil {
 			return
 		}
-		j, err := judge(s)
+		j, err := shift.Judge(records)
 		if err != nil {
 			return
 		}

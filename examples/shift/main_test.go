@@ -14,6 +14,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"github.com/densilot/densilot/examples/internal/shift"
+	"github.com/densilot/densilot/examples/shift/testdata"
 	"github.com/densilot/densilot/lot"
 )
 
@@ -50,26 +52,22 @@ func TestGolden(t *testing.T) {
 // The numbers are what testdata/check.py prints, which shares no code with the
 // library.
 func TestDemoAgainstCheck(t *testing.T) {
-	files, err := fs.Sub(demo, "testdata")
+	records, err := shift.Read(testdata.Demo)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := readShift(files)
+	j, err := shift.Judge(records)
 	if err != nil {
 		t.Fatal(err)
 	}
-	j, err := judge(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if e := j.offset; math.Abs(e.Mean-2.44) > 1e-12 || math.Abs(e.CI.Lo-2.1541474809) > 5e-11 || math.Abs(e.CI.Hi-2.7258525191) > 5e-11 {
+	if e := j.Offset; math.Abs(e.Mean-2.44) > 1e-12 || math.Abs(e.CI.Lo-2.1541474809) > 5e-11 || math.Abs(e.CI.Hi-2.7258525191) > 5e-11 {
 		t.Errorf("offset %v, %v", e.Mean, e.CI)
 	}
 	percents := map[string]string{"1-1": "93.35", "1-2": "94.44", "1-3": "93.87", "1-4": "92.72", "1-5": "94.06",
 		"2-1": "93.02", "2-2": "92.38", "2-3": "93.59", "2-4": "89.11", "2-5": "93.34"}
-	for _, b := range j.sublots {
-		if got := digits(b.audited.Percentage); got != percents[b.id] {
-			t.Errorf("sublot %s: %s, want %s", b.id, got, percents[b.id])
+	for _, b := range j.Sublots {
+		if got := shift.Digits(b.Audited.Percentage); got != percents[b.ID] {
+			t.Errorf("sublot %s: %s, want %s", b.ID, got, percents[b.ID])
 		}
 	}
 	for i, want := range []struct {
@@ -80,9 +78,9 @@ func TestDemoAgainstCheck(t *testing.T) {
 		{100, 100, "100.00", "1.020", "3975.96", "202774.20", lot.Accepted},
 		{55.5830801191, 100, "55.58", "0.778", "-43653.94", "152985.42", lot.AcceptedReduced},
 	} {
-		l := j.lots[i]
+		l := j.Lots[i]
 		if math.Abs(l.PWLLower.Exact-want.lower) > 5e-11 || math.Abs(l.PWLUpper.Exact-want.upper) > 5e-11 || l.PWL.Used != want.pwl || l.Factor.Used != want.factor ||
-			digits(l.Payment.Adjustment) != want.adjustment || digits(l.Payment.Total) != want.total || l.Decision != want.decision {
+			shift.Digits(l.Payment.Adjustment) != want.adjustment || shift.Digits(l.Payment.Total) != want.total || l.Decision != want.decision {
 			t.Errorf("lot %s: %+v %+v %+v", l.Lot, l.Evaluation, l.Factor, l.Payment)
 		}
 	}
@@ -92,12 +90,12 @@ func TestDemoAgainstCheck(t *testing.T) {
 func demoDir(t *testing.T, name string, change func(string) string) string {
 	t.Helper()
 	dir := t.TempDir()
-	entries, err := fs.ReadDir(demo, "testdata")
+	entries, err := fs.ReadDir(testdata.Demo, ".")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, e := range entries {
-		data, err := fs.ReadFile(demo, "testdata/"+e.Name())
+		data, err := fs.ReadFile(testdata.Demo, e.Name())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -145,14 +143,16 @@ func TestWrongInput(t *testing.T) {
 		{"two marks at the start", "cores.csv", func(s string) string { return "\ufeff\ufeff" + s }, `^shift: cores\.csv:1:1: byte-order mark inside the file\n$`},
 		{"a no-break space", "cores.csv", replace("2.368", "2.368\u00a0"), `^shift: cores\.csv:2:4: `},
 		{"a limit of another percentage", "contract.csv", replace("lower limit,92.0,% of maximum theoretical density", "lower limit,96.3,% of laboratory bulk density"),
-			`^shift: contract\.csv:13:18: wrong kind of reference density: the results are % of maximum theoretical density\n$`},
-		{"a limit without a kind", "contract.csv", replace("lower limit,92.0,% of maximum theoretical density", "lower limit,92.0,%"), `^shift: contract\.csv:13:18: `},
-		{"a limit as a fraction", "contract.csv", replace("lower limit,92.0", "lower limit,0.92"), `^shift: contract\.csv:13:13: lot\.NewPlan: t\.Limits = 0\.92 to 97\.0: outside the plausible range of the plan\n$`},
+			`^shift: contract\.csv:16:18: wrong kind of reference density: the results are % of maximum theoretical density\n$`},
+		{"a limit without a kind", "contract.csv", replace("lower limit,92.0,% of maximum theoretical density", "lower limit,92.0,%"), `^shift: contract\.csv:16:18: `},
+		{"a limit as a fraction", "contract.csv", replace("lower limit,92.0", "lower limit,0.92"), `^shift: contract\.csv:16:13: lot\.NewPlan: t\.Limits = 0\.92 to 97\.0: outside the plausible range of the plan\n$`},
 		{"an unknown term", "contract.csv", replace("gauge,G-07", "guage,G-07"), `^shift: contract\.csv:1:1: term "gauge" is missing\n$`},
-		{"a term too many", "contract.csv", func(s string) string { return s + "bonus,1.05,\n" }, `^shift: contract\.csv:30:1: unknown term "bonus"\n$`},
-		{"a repeated term", "contract.csv", func(s string) string { return s + "gauge,G-08,\n" }, `^shift: contract\.csv:30:1: term "gauge" is given more than once\n$`},
-		{"water nobody names", "contract.csv", replace("62.245", "62.254"), `^shift: contract\.csv:7:15: .*out of range; need one of 62\.4 lb/ft3`},
-		{"alpha in percent", "contract.csv", replace("core screen alpha,0.01", "core screen alpha,1"), `^shift: contract\.csv:10:19: 1 is not a fraction`},
+		{"a term too many", "contract.csv", func(s string) string { return s + "bonus,1.05,\n" }, `^shift: contract\.csv:33:1: unknown term "bonus"\n$`},
+		{"a repeated term", "contract.csv", func(s string) string { return s + "gauge,G-08,\n" }, `^shift: contract\.csv:33:1: term "gauge" is given more than once\n$`},
+		{"water nobody names", "contract.csv", replace("62.245", "62.254"), `^shift: contract\.csv:10:15: .*out of range; need one of 62\.4 lb/ft3`},
+		{"alpha in percent", "contract.csv", replace("core screen alpha,0.01", "core screen alpha,1"), `^shift: contract\.csv:13:19: 1 is not a fraction`},
+		{"an offset that is out of date", "contract.csv", replace("offset valid,14", "offset valid,2"), `^shift: sublots\.csv:7:3: .*not a day it is valid on \(gauge G-07, .*, 2026-05-11 to 2026-05-12\)\n$`},
+		{"weeks of validity", "contract.csv", replace("offset valid,14,days", "offset valid,2,weeks"), `^shift: contract\.csv:9:16: "weeks" is not days\n$`},
 		{"a day without Gmm", "sublots.csv", replace("2026-05-12", "2026-05-14"), `^shift: sublots\.csv:2:7: no Gmm of 2026-05-14 in gmm\.csv\n$`},
 		{"an impossible date", "gmm.csv", replace("2026-05-12", "2026-02-30"), `^shift: gmm\.csv:2:1: "2026-02-30" is not a date`},
 		{"a reading of no sublot", "readings.csv", replace("1-1,", "9-9,"), `^shift: readings\.csv:2:1: sublot "9-9" is not in sublots\.csv\n$`},
