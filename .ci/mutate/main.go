@@ -28,7 +28,7 @@ import (
 // money, with the checks of plans.
 const decides = `bycount composite diagnose estimation evaluate evaluation exactestimate
 exactwithin floorsqrt joinlots limits lotdata meanabsolutedeviation othermeasures pay paytotal plan plancheck
-plancheckpay polynomial real retest schedule schedulecheck shares side smalllot terms withintable`
+plancheckpay polynomial real retest screen schedule schedulecheck shares side smalllot terms withintable`
 
 // slow are the tests of risk, intervals and verification, which reach that code
 // only by detours.
