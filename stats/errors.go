@@ -3,6 +3,7 @@ package stats
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strconv"
 )
 
@@ -73,7 +74,9 @@ func checkFraction(fn, arg string, p float64) error {
 	return refuse(fn, arg, text(p), ErrLevel)
 }
 
-func isFinite(x float64) bool { return x-x == 0 } // NaN from NaN and from infinities
+// isFinite must not be x-x == 0: where x is a product, that difference may be fused
+// into what the rounding of x lost.
+func isFinite(x float64) bool { return math.Abs(x) <= math.MaxFloat64 }
 
 func text(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 
