@@ -109,7 +109,7 @@ func TestCoverageTable(t *testing.T) {
 		for _, n := range []int{3, 4, 5, 7, 10, 20} {
 			for _, within := range []float64{0.5, 0.7, 0.8, 0.9, 0.95, 0.99} {
 				t.Run(fmt.Sprintf("level=%v/n=%d/true=%v", 1-tail, n, within), func(t *testing.T) {
-					printCoverage(t, truth{n: n, within: within, tail: tail}, 10000, mostShort, 0, 1, 0.9, 0.6)
+					printCoverage(t, truth{n: n, within: within, tail: tail}, 6000, mostShort, 0, 1, 0.9, 0.6)
 				})
 			}
 		}

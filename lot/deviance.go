@@ -9,7 +9,7 @@ import "math"
 type claim struct {
 	*qualityCurve
 	half, n       float64
-	common, noise float64 // standard deviations of the common error and of repeatability
+	common, noise float64 // standard deviations of the common error, as estimated, and of repeatability
 }
 
 // ends returns between which w the curve lies: its widest population, and one that
@@ -111,9 +111,9 @@ func leastAt(f func(x float64) float64, lo, hi float64) float64 {
 	return lo/2 + hi/2
 }
 
-// scanSteps returns in how many steps to scan a range of w: at least twelve, three
-// for a factor of e.
-func scanSteps(lo, hi float64) int { return min(maxScan, 10+int(3*(hi-lo))) }
+// scanSteps returns in how many steps to scan a range of w: at least eight, and more
+// two for each factor of e.
+func scanSteps(lo, hi float64) int { return min(maxScan, 8+int(2*(hi-lo))) }
 
 const maxScan = 60
 

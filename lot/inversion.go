@@ -9,8 +9,9 @@ type inversion struct {
 	band
 	n         float64
 	d, spread float64       // of the sample
-	commons   spreadNodes   // standard deviations that the common error may have
-	noises    spreadNodes   // the same of repeatability
+	common    float64       // standard error, as estimated
+	commons   spreadNodes   // what it may be
+	noises    spreadNodes   // standard deviations that repeatability may have
 	density   spreadDensity // of the sample's spread
 }
 
@@ -40,6 +41,7 @@ func newInversion(n int, fromLower, fromUpper, spread float64, e MeasurementErro
 	v.d = max(-mostIndex, min(mostIndex, nearer/unit))
 	v.half = max(room/unit, v.d, leastLength)
 	v.spread = max(spread/unit, math.Abs(v.d)/mostIndex, leastLength)
+	v.common = common.StdErr / unit
 	v.commons, v.noises = errorNodes(common, unit), errorNodes(noise, unit)
 	return v
 }
@@ -76,13 +78,11 @@ func (v *inversion) bounds(tail float64) (low, high float64) {
 // has this normal score, averaged over how large the errors of measurement may be.
 func (v *inversion) tails(score float64) (atLeast, atMost float64) {
 	curve := v.curve(v.quality(lnUpperTail(score), lnUpperTail(-score)))
-	for _, common := range v.commons.list() {
-		for _, noise := range v.noises.list() {
-			c := claim{&curve, v.half, v.n, common.at, noise.at}
-			root, w := c.signedRoot(v.d, v.spread)
-			edge := c.contour(root)
-			atLeast += common.weight * noise.weight * edge.betterThan(w, v.d, v.spread, v.density)
-		}
+	for _, noise := range v.noises.list() {
+		c := claim{&curve, v.half, v.n, v.common, noise.at}
+		root, w := c.signedRoot(v.d, v.spread)
+		edge := c.contour(root)
+		atLeast += noise.weight * edge.betterThan(w, v.d, v.spread, v.density, v.commons)
 	}
 	atLeast = min(1, atLeast)
 	return atLeast, 1 - atLeast

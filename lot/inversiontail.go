@@ -7,39 +7,51 @@ import "math"
 //
 //	∫ P(mean no nearer to a limit than the contour is at s) f(s) ds
 //
-// The spread is A·sin φ, A the largest that is ever as good, and the integral is over
-// φ: at A, where the contour has a square root, it becomes smooth.
-func (c *contour) betterThan(w, d, s float64, density spreadDensity) float64 {
-	mean, variance, _ := c.population(w, s)
-	total, deviation := s*math.Exp(-w/2), math.Sqrt(variance)
+// whatever the common error may be. The spread is A·sin φ, A the largest that is ever
+// as good, and the integral is over φ: at A, where the contour has a square root, it
+// becomes smooth.
+func (c *contour) betterThan(w, d, s float64, density spreadDensity, commons spreadNodes) float64 {
+	mean, _, _ := c.population(w, s)
+	total := s * math.Exp(-w/2)
+	for i := range commons.list() {
+		commons.nodes[i].at = math.Hypot(total/math.Sqrt(c.n), commons.nodes[i].at)
+	}
 	lo, hi := spreadRange(density.df)
 	most := c.mostSpread(1.01 * total * hi)
 	from, to := math.Asin(min(1, total*lo/most)), math.Asin(min(1, total*hi/most))
 	return integrate(func(phi float64) float64 {
 		sin, cos := math.Sincos(phi)
-		inside := c.meanWithin(c.inner(most*sin), mean, deviation)
+		inside := c.meanWithin(c.inner(most*sin), mean, commons.list())
 		return inside * density.at(most*sin/total) * most * cos / total
 	}, from, to, panelsFor(d/s))
 }
 
 // meanWithin returns the probability of a mean at least the distance inner inside
-// both limits, from a normal distribution.
-func (c *contour) meanWithin(inner, mean, deviation float64) float64 {
+// both limits, from a normal distribution of which the standard deviation may be any
+// of the nodes.
+func (c *contour) meanWithin(inner, mean float64, deviations []node) (sum float64) {
 	if inner >= c.half {
 		return 0
 	}
-	near, far := (mean-inner)/deviation, (2*c.half-inner-mean)/deviation
-	return max(0, 0.5*(math.Erfc(-near/math.Sqrt2)-math.Erfc(far/math.Sqrt2)))
+	for _, x := range deviations {
+		near, far := (mean-inner)/x.at/math.Sqrt2, (2*c.half-inner-mean)/x.at/math.Sqrt2
+		sum += x.weight * max(0, 0.5*(math.Erfc(-near)-math.Erfc(far)))
+	}
+	return sum
 }
 
 // mostSpread returns the largest spread of a sample that is as good as the contour,
-// or enough where that is more.
+// or enough where that is more. A little too large does no harm.
 func (c *contour) mostSpread(enough float64) float64 {
 	if c.inner(enough) < c.half {
 		return enough
 	}
-	lo, hi := 0.0, enough
-	for range 24 {
+	widest := math.Hypot(c.widest, c.noise)
+	if c.root < 0 {
+		return min(enough, widest*math.Exp(c.hi/2))
+	}
+	lo, hi := 0.0, min(enough, widest)
+	for range 14 {
 		if middle := lo/2 + hi/2; c.inner(middle) < c.half {
 			lo = middle
 		} else {
