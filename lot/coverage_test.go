@@ -123,7 +123,7 @@ func TestCoverageWithErrorTable(t *testing.T) {
 	for _, n := range []int{3, 4, 5, 7, 10, 20} {
 		for _, within := range []float64{0.5, 0.7, 0.8, 0.9, 0.95, 0.99} {
 			t.Run(fmt.Sprintf("n=%d/true=%v", n, within), func(t *testing.T) {
-				printCoverage(t, gauged(n, within), 4000, mostShortMeasured, 0, 1, 0.9, 0.6)
+				printCoverage(t, gauged(n, within), 2000, mostShortMeasured, 0, 1, 0.9, 0.6)
 			})
 		}
 	}

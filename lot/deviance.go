@@ -56,8 +56,11 @@ func (c *claim) spreadsWithin(deviance float64) (lo, hi float64) {
 	root := math.Sqrt(2 * each)
 	lo, hi = -root-each, math.Log1p(root+each)
 	for range 12 {
-		lo -= (math.Expm1(lo) - lo - each) / math.Expm1(lo)
-		hi -= (math.Expm1(hi) - hi - each) / math.Expm1(hi)
+		stepLo, stepHi := (math.Expm1(lo)-lo-each)/math.Expm1(lo), (math.Expm1(hi)-hi-each)/math.Expm1(hi)
+		lo, hi = lo-stepLo, hi-stepHi
+		if math.Abs(stepLo) < 1e-10 && math.Abs(stepHi) < 1e-10 {
+			break
+		}
 	}
 	return lo, hi
 }

@@ -43,7 +43,27 @@ func newInversion(n int, fromLower, fromUpper, spread float64, e MeasurementErro
 	v.spread = max(spread/unit, math.Abs(v.d)/mostIndex, leastLength)
 	v.common = common.StdErr / unit
 	v.commons, v.noises = errorNodes(common, unit), errorNodes(noise, unit)
+	v.weighNoises()
 	return v
+}
+
+// weighNoises has what repeatability may be count by its likelihood where it would
+// have the results vary more than they do.
+func (v *inversion) weighNoises() {
+	least, sum := math.Inf(1), 0.0
+	var deviances [mostNodes]float64
+	for i, x := range v.noises.list() {
+		c := claim{n: v.n, noise: x.at}
+		deviances[i] = c.ownDeviance(v.spread)
+		least = min(least, deviances[i])
+	}
+	for i := range v.noises.list() {
+		v.noises.nodes[i].weight *= math.Exp((least - deviances[i]) / 2)
+		sum += v.noises.nodes[i].weight
+	}
+	for i := range v.noises.list() {
+		v.noises.nodes[i].weight /= sum
+	}
 }
 
 // errorNodes returns what an error of known size and degrees of freedom may be.
@@ -75,7 +95,7 @@ func (v *inversion) bounds(tail float64) (low, high float64) {
 
 // tails returns the probabilities of a sample at least as good and at most as
 // good as this one, from the likeliest population whose share within the limits
-// has this normal score, averaged over how large the errors of measurement may be.
+// has this normal score, averaged over how large repeatability may be.
 func (v *inversion) tails(score float64) (atLeast, atMost float64) {
 	curve := v.curve(v.quality(lnUpperTail(score), lnUpperTail(-score)))
 	for _, noise := range v.noises.list() {

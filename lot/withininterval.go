@@ -95,16 +95,29 @@ func levelTooHigh(fn string, level float64) error {
 	return refuse(fn, "level", fmt.Sprint(level), fmt.Errorf("%w; at most %v here", stats.ErrLevel, mostLevel))
 }
 
+func checkLevel(fn string, level float64) error {
+	if level > 0 && level < 1 {
+		return nil
+	}
+	return refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
+}
+
 // estimate is EstimateWithin for functions that also need a level, with its
 // warning on saturation.
 func estimate(fn string, xs []float64, l Limits, level float64) (Within, error) {
-	if !(level > 0 && level < 1) {
-		return Within{}, refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
+	if err := checkLevel(fn, level); err != nil {
+		return Within{}, err
 	}
 	w, err := EstimateWithin(xs, l)
 	if err != nil {
 		return Within{}, inName(fn, err)
 	}
+	w.doubt()
+	return w, nil
+}
+
+// doubt warns where an interval has little to go on.
+func (w *Within) doubt() {
 	if w.StdDev == 0 {
 		w.Warnings = append(w.Warnings, stats.Warning{Code: WarnNothingKnown,
 			Text: "results that are all equal say nothing of the spread, so the interval is 0 to 100; look for the digits that recording took away"})
@@ -112,7 +125,6 @@ func estimate(fn string, xs []float64, l Limits, level float64) (Within, error) 
 		w.Warnings = append(w.Warnings, stats.Warning{Code: stats.WarnSaturated, Text: fmt.Sprintf(
 			"an estimate of %g from %d results is as far as these go; the interval says what is known", w.PWL, w.N)})
 	}
-	return w, nil
 }
 
 // interval returns the interval without measurement error.

@@ -79,17 +79,31 @@ type Measured struct {
 // memory).
 func WithinMeasured(xs []float64, l Limits, level float64, e MeasurementError) (Measured, error) {
 	const fn = "lot.WithinMeasured"
-	if err := e.validate(fn); err != nil {
+	if err := checkMeasured(fn, level, e); err != nil {
 		return Measured{}, err
 	}
 	w, err := estimate(fn, xs, l, level)
 	if err != nil {
 		return Measured{}, err
 	}
-	if level > mostLevel {
-		return Measured{}, levelTooHigh(fn, level)
+	return measured(fn, w, l.pair(), level, e)
+}
+
+func checkMeasured(fn string, level float64, e MeasurementError) error {
+	if err := e.validate(fn); err != nil {
+		return err
 	}
-	p := l.pair()
+	if err := checkLevel(fn, level); err != nil {
+		return err
+	}
+	if level > mostLevel {
+		return levelTooHigh(fn, level)
+	}
+	return nil
+}
+
+// measured is WithinMeasured for an estimate that has been made.
+func measured(fn string, w Within, p *limitPair, level float64, e MeasurementError) (Measured, error) {
 	m := Measured{AsComputed: WithinBounds{w, p.interval(&w, level)}, Error: e.clone()}
 	m.CI = m.AsComputed.CI
 	if !e.none() {
@@ -126,13 +140,20 @@ func (m *Measured) correct(p *limitPair) {
 	if left == 0 {
 		return
 	}
-	k := kernelOf(w.N)
-	var yl, yu float64
-	m.Corrected.QL, m.Corrected.QU, yl, yu = p.indices(k, stats.Summary{N: w.N, Mean: w.Mean, StdDev: left})
-	m.Corrected.Below, m.Corrected.Above = 100*k.within(-yl), 100*k.within(-yu)
-	if m.CorrectedKnown = m.Corrected.finish(); !m.CorrectedKnown {
-		m.Corrected = Within{Summary: m.Corrected.Summary}
+	if c, ok := p.estimateOf(m.Corrected.Summary); ok {
+		m.Corrected, m.CorrectedKnown = c, true
 	}
+}
+
+// estimateOf estimates from a mean and a standard deviation that is not 0, and reports
+// whether the quality indices are numbers.
+func (p *limitPair) estimateOf(s stats.Summary) (Within, bool) {
+	k := kernelOf(s.N)
+	w := Within{Summary: s}
+	var yl, yu float64
+	w.QL, w.QU, yl, yu = p.indices(k, s)
+	w.Below, w.Above = 100*k.within(-yl), 100*k.within(-yu)
+	return w, w.finish()
 }
 
 // spreadLeft returns √(s² - r²), 0 where r is as much.
