@@ -122,6 +122,55 @@ func TestWithinMeasuredLaws(t *testing.T) {
 	}
 }
 
+// A higher level contains a lower one; mirrored, moved and scaled results have the
+// same interval.
+func TestWithinMeasuredEquivariance(t *testing.T) {
+	for i, xs := range someLots(3, 4) {
+		e := gaugeError()
+		e.Common[0].DF = []float64{1, 9, math.Inf(1)}[i%3]
+		e.Repeatability.StdErr *= float64(i % 4)
+		last := stats.Interval{Lo: 100, Hi: 0}
+		var at90 stats.Interval
+		for _, level := range []float64{0.5, 0.9, 0.999} {
+			m, err := lot.WithinMeasured(xs, lot.Between(92, 97), level, e)
+			if err != nil || m.CI.Lo > last.Lo || m.CI.Hi < last.Hi {
+				t.Errorf("%v at %v: %+v after %+v, %v", xs, level, m.CI, last, err)
+			}
+			if last = m.CI; level == 0.9 {
+				at90 = m.CI
+			}
+		}
+		for _, way := range []struct{ factor, shift float64 }{{-1, 0}, {1024, 0}, {1, 512}, {1e-6, 0}} {
+			moved, larger := make([]float64, len(xs)), e
+			larger.Common = append([]lot.Component(nil), e.Common...)
+			for j, x := range xs {
+				moved[j] = way.factor*x + way.shift
+			}
+			for j := range larger.Common {
+				larger.Common[j].StdErr *= math.Abs(way.factor)
+			}
+			larger.Repeatability.StdErr *= math.Abs(way.factor)
+			lower, upper := way.factor*92+way.shift, way.factor*97+way.shift
+			m, err := lot.WithinMeasured(moved, lot.Between(min(lower, upper), max(lower, upper)), 0.9, larger)
+			if err != nil || math.Abs(m.CI.Lo-at90.Lo) > 1e-5 || math.Abs(m.CI.Hi-at90.Hi) > 1e-5 {
+				t.Errorf("%v by %+v: %+v, was %+v, %v", xs, way, m.CI, at90, err)
+			}
+		}
+	}
+}
+
+// A repeatability that is itself in doubt does not make a lot certain by being larger
+// than the spread.
+func TestWithinMeasuredDoubtsRepeatability(t *testing.T) {
+	for _, df := range []float64{3, 10, 30} {
+		e := lot.MeasurementError{Repeatability: lot.Component{StdErr: 2, DF: df}}
+		m, err := lot.WithinMeasured(fiveSublots, lot.Between(92, 97), 0.9, e)
+		if err != nil || m.CI.Lo > 95 {
+			t.Errorf("%v degrees of freedom: %+v, %v", df, m.CI, err)
+		}
+	}
+}
+
 // Results that vary less than the gauge repeats leave no estimate of the lot's own
 // spread, and still an interval.
 func TestWithinMeasuredWithNothingLeft(t *testing.T) {
