@@ -99,7 +99,7 @@ type CorrectionOptions struct {
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven] (a zero m or model),
 // [units.ErrRounding], [units.ErrRange] (a slope that is not positive once rounded),
-// [density.ErrAbsolute], [density.ErrScope] or [density.ErrNoSource].
+// [units.ErrAbsolute], [density.ErrScope] or [density.ErrNoSource].
 func (m ModelComparison) Correction(model density.Model, o CorrectionOptions) (density.Correction, error) {
 	const fn = "bias.ModelComparison.Correction"
 	if m.meanGauge == nil {
@@ -146,14 +146,10 @@ func (m ModelComparison) lineCorrection(fn string, o CorrectionOptions) (density
 
 // roundSlope wants places, because a quotient rarely ends.
 func roundSlope(fn string, x *big.Rat, r units.Rounding) (*big.Rat, error) {
-	if r.Method == units.Absolute {
-		return nil, refuse(fn, "o.Slope", "", density.ErrAbsolute)
-	}
-	rounded, err := r.Rat(x)
-	if err != nil {
+	if err := r.ValidatePlaces(); err != nil {
 		return nil, refuse(fn, "o.Slope", "", err)
 	}
-	return rounded, nil
+	return r.Rat(x)
 }
 
 // centerStdErr returns s/√n of the scatter of core - slope·gauge, the standard error

@@ -148,7 +148,7 @@ func TestCorrectionOfEachModel(t *testing.T) {
 	}{
 		{"no model", m, 0, o, units.ErrNotGiven}, {"nothing compared", bias.ModelComparison{}, density.StraightLine, o, units.ErrNotGiven},
 		{"no rounding of the slope", m, density.StraightLine, bias.CorrectionOptions{Offset: o.Offset, Scope: o.Scope, Source: "x"}, units.ErrRounding},
-		{"absolute slope", m, density.ConstantRatio, bias.CorrectionOptions{Slope: units.Rounding{Method: units.Absolute}, Scope: o.Scope, Source: "x"}, density.ErrAbsolute},
+		{"absolute slope", m, density.ConstantRatio, bias.CorrectionOptions{Slope: units.Rounding{Method: units.Absolute}, Scope: o.Scope, Source: "x"}, units.ErrAbsolute},
 		{"slope rounded away", m, density.StraightLine, bias.CorrectionOptions{Slope: units.Rounding{Method: units.HalfEven, Places: -1}, Offset: o.Offset, Scope: o.Scope, Source: "x"}, units.ErrRange},
 		{"no rounding of the offset", m, density.ConstantOffset, bias.CorrectionOptions{Scope: o.Scope, Source: "x"}, units.ErrRounding},
 		{"no source", m, density.ConstantOffset, bias.CorrectionOptions{Offset: o.Offset, Scope: o.Scope}, density.ErrNoSource},

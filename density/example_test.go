@@ -171,7 +171,7 @@ func ExampleAuditReadings() {
 	// mean reading = Σx/n = (143.5 + 143.8 + 143.9)/3 = 143.733333333… lb/ft3
 	// corrected density = mean + offset = 143.733333333… + 2.4 = 146.133333333… lb/ft3 → 146.1 lb/ft3 (half-even to 0.1)
 	// maximum theoretical density = Gmm·water = 2.514 x 62.245 lb/ft3 = 156.48393 lb/ft3 → 156.5 lb/ft3 (half-even to 0.1)
-	// percent compaction = 100·density/maximum theoretical density = 100 x 146.1/156.5 = 93.354632588… % → 93.35 % (half-even to 0.01)
+	// percent compaction = 100·density/maximum theoretical density = 100 x 146.1/156.5 = 93.354632587… % → 93.35 % (half-even to 0.01)
 	// air voids = 100 - percent compaction = 100 - 93.35 = 6.65 %
 }
 

@@ -3,6 +3,7 @@ package lot
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"github.com/densilot/densilot/stats"
@@ -14,23 +15,17 @@ import (
 const farAlpha = 0.05
 
 // diagnose adds what a person should look at. It changes no number.
-func (e *Evaluation) diagnose(fn string, s Schedule, est exactEstimate, d doubt) error {
+func (e *Evaluation) diagnose(s Schedule, est exactEstimate, d doubt) {
 	t := d.terms
 	e.warnRounding(t, s, est, d.values)
 	e.warnOrigins(d.results)
-	if est.constant {
-		return nil
+	if est.constant || !t.Estimation.Method.within() {
+		return
 	}
-	if t.Estimation.Method.within() {
-		e.warnGroups(d.floats)
-	}
-	if err := e.screen(d); err != nil {
-		return inName(fn, err)
-	}
-	if t.Estimation.Method.within() && (e.Screen == nil || !e.Screen.Outlier) {
+	e.warnGroups(d.floats)
+	if e.Screen == nil || e.Screen.Flagged == nil {
 		e.warnFar(d)
 	}
-	return nil
 }
 
 // doubt is what the diagnostics look at.
@@ -114,48 +109,74 @@ func (e *Evaluation) warnRounding(t *Terms, s Schedule, est exactEstimate, value
 }
 
 // screen runs the outlier test of the plan.
-func (e *Evaluation) screen(d doubt) error {
+func (e *Evaluation) screen(d doubt, w *working) error {
 	o := d.terms.Outlier
 	if o == nil {
 		return nil
 	}
-	if len(d.floats) < o.MinN {
-		e.warn(WarnScreenSkipped, "", "%d results are too few for the outlier screen, which the plan starts at %d", len(d.floats), o.MinN)
+	if !o.takes(len(d.values)) {
+		e.warn(WarnScreenSkipped, "", "the outlier screen of the plan is not made of %d results", len(d.values))
 		return nil
 	}
-	r, err := stats.Grubbs(d.floats, o.Side, o.Alpha)
+	s, err := o.screen(d.results, d.values)
 	if err != nil {
 		return err
 	}
-	e.Screen = &r
-	e.Warnings = append(e.Warnings, r.Warnings...)
-	if r.Outlier {
-		e.WithoutResult = d.without(r.Index)
-		e.warn(WarnOutlier, d.results[r.Index].ID, "%s is flagged (G = %.3f, critical %.3f, %s, alpha %g) and kept%s; find the cause before anything is removed",
-			digits(d.results[r.Index].Value), r.G, r.Critical, r.Side, r.Alpha, d.withoutText(e.WithoutResult))
+	e.Screen = s.screen()
+	e.Warnings = append(e.Warnings, s.warnings...)
+	if !d.constant() {
+		w.steps = append(w.steps, s.working...)
+	}
+	if s.flagged == nil {
+		return nil
+	}
+	e.WithoutResult = d.without(s.flagged)
+	for _, i := range s.flagged {
+		e.warn(WarnOutlier, d.results[i].ID, "%s is flagged and kept (%v)%s; find the cause before anything is removed",
+			digits(d.results[i].Value), *e.Screen, d.withoutText(e.WithoutResult))
 	}
 	return nil
+}
+
+// constant reports whether all values are equal.
+func (d doubt) constant() bool {
+	for _, v := range d.values {
+		if v.Cmp(d.values[0]) != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // warnFar names a result that makes much of the spread, whatever the screen of
 // the plan looks at: a high result lowers the estimate for a lower limit.
 func (e *Evaluation) warnFar(d doubt) {
-	r, err := stats.Grubbs(d.floats, stats.TwoSide, farAlpha)
-	if err != nil || !r.Outlier {
+	far := (&OutlierPolicy{Side: stats.TwoSide}).furthest(d.values)
+	if _, verdict := far.against(farAlpha); verdict > 0 {
 		return
 	}
-	e.warn(WarnFarResult, d.results[r.Index].ID, "%s is far from the others and makes much of the standard deviation, which lowers PWL even where the result is good%s",
-		digits(d.results[r.Index].Value), d.withoutText(d.without(r.Index)))
+	e.warn(WarnFarResult, d.results[far.at].ID, "%s is far from the others and makes much of the standard deviation, which lowers PWL even where the result is good%s",
+		digits(d.results[far.at].Value), d.withoutText(d.without([]int{far.at})))
 }
 
-// without returns the measure without one result; nil if too few are left.
-func (d doubt) without(index int) *Number {
+// without returns the measure without some results; nil if too few are left.
+func (d doubt) without(positions []int) *Number {
+	var rest []*big.Rat
+	for i, v := range d.values {
+		if !slices.Contains(positions, i) {
+			rest = append(rest, v)
+		}
+	}
+	return d.measureOf(rest)
+}
+
+// measureOf returns the measure of other values, nil where there is none.
+func (d doubt) measureOf(values []*big.Rat) *Number {
 	j := d.terms.judgement("")
-	if len(d.values)-1 < j.estimator.fewest() {
+	if len(values) < j.estimator.fewest() {
 		return nil
 	}
-	rest := append(append([]*big.Rat(nil), d.values[:index]...), d.values[index+1:]...)
-	est, err := j.estimate(rest, nil)
+	est, err := j.estimate(values, nil)
 	if err != nil {
 		return nil
 	}
@@ -166,5 +187,5 @@ func (d doubt) withoutText(n *Number) string {
 	if n == nil {
 		return ""
 	}
-	return "; " + d.terms.Estimation.Method.short() + " without it would be " + n.Used
+	return "; without what is flagged " + d.terms.Estimation.Method.short() + " would be " + n.Used
 }

@@ -36,15 +36,15 @@ func (p Plan) evaluate(fn string, l Lot) (Evaluation, error) {
 	if err := t.check(fn, l); err != nil {
 		return Evaluation{}, err
 	}
-	used, out, err := t.settle(fn, l)
+	s, err := t.settle(fn, l)
 	if err != nil {
 		return Evaluation{}, err
 	}
-	e := Evaluation{Plan: t.Name, Lot: l.ID, N: len(used), LeftOut: out}
+	e := Evaluation{Plan: t.Name, Lot: l.ID, N: len(s.used), LeftOut: s.out}
 	if t, err = e.termsFor(fn, t); err != nil {
 		return Evaluation{}, err
 	}
-	if err := e.judge(fn, t, l, used); err != nil {
+	if err := e.judge(fn, t, l, s); err != nil {
 		return Evaluation{}, err
 	}
 	return e, nil
@@ -80,9 +80,9 @@ func (t *Terms) own() *Terms {
 }
 
 // judge fills the evaluation.
-func (e *Evaluation) judge(fn string, t *Terms, l Lot, used []Result) error {
-	values := t.valuesOf(used)
-	d := doubt{t, used, values, floatsOf(values)}
+func (e *Evaluation) judge(fn string, t *Terms, l Lot, s settled) error {
+	values := t.valuesOf(s.used)
+	d := doubt{t, s.used, values, floatsOf(values)}
 	if err := t.checkScale(fn, d.floats); err != nil {
 		return err
 	}
@@ -91,25 +91,35 @@ func (e *Evaluation) judge(fn string, t *Terms, l Lot, used []Result) error {
 		return err
 	}
 	w := &working{make([]units.Step, 0, 16)}
-	w.left(e.LeftOut)
+	e.removed(s, d, w)
+	if err := e.screen(d, w); err != nil {
+		return inName(fn, err)
+	}
 	est, err := t.judgement(fn).estimate(values, w)
 	if err != nil {
 		return err
 	}
-	e.describe(est, used, values, t)
+	e.describe(est, s.used, values, t)
 	if err := e.pay(fn, t, schedule, est, values, l, w); err != nil {
 		return err
 	}
-	if err := e.diagnose(fn, schedule, est, d); err != nil {
-		return err
-	}
+	e.diagnose(schedule, est, d)
 	e.Working = w.steps
 	return nil
 }
 
-func (w *working) left(out []LeftOut) {
-	for _, o := range out {
+// removed notes what was left out, and what the measure would be with the removed
+// results.
+func (e *Evaluation) removed(s settled, d doubt, w *working) {
+	for _, look := range s.looks {
+		e.Removals = append(e.Removals, *look.screen())
+		w.steps = append(w.steps, look.working...)
+	}
+	for _, o := range s.out {
 		w.add(units.Step{What: "left out", Formula: o.ID, Value: o.Why})
+	}
+	if s.before != nil {
+		e.WithRemoved = d.measureOf(d.terms.valuesOf(s.before))
 	}
 }
 

@@ -2,7 +2,6 @@ package lot
 
 import (
 	"math/big"
-	"strings"
 
 	"github.com/densilot/densilot/units"
 )
@@ -177,20 +176,36 @@ func dropBits(x *big.Int, bits uint) *big.Int {
 
 // textOf writes a number for a working, as [units.ExactText] does.
 func textOf(r real) string {
-	const places = 9
 	if r.exact != nil {
 		return units.ExactText(r.exact)
 	}
-	steps := nearestStep(r.scaled(firstBits), firstBits, places)
-	sign := ""
-	if steps.Sign() < 0 {
-		sign = "-"
+	return r.text()
+}
+
+// text cuts behind the ninth place, where both ends of what r can be must agree. A
+// number at which they never do is one that ends there.
+func (r real) text() string {
+	const places = 9
+	for bits := uint(firstBits); bits <= enoughBits; bits *= 2 {
+		x := r.scaled(bits)
+		negative := x.Sign() < 0
+		lo, hi := cutSteps(x, -2, bits, places), cutSteps(x, 2, bits, places)
+		if lo.Cmp(hi) == 0 {
+			text := inPlaces(lo, places).FloatString(places) + "…"
+			if negative {
+				return "-" + text
+			}
+			return text
+		}
 	}
-	text := new(big.Int).Abs(steps).String()
-	if missing := places + 1 - len(text); missing > 0 {
-		text = strings.Repeat("0", missing) + text
-	}
-	return sign + text[:len(text)-places] + "." + text[len(text)-places:] + "…"
+	return units.ExactText(inPlaces(nearestStep(r.scaled(enoughBits), enoughBits, places), places))
+}
+
+// cutSteps returns the whole steps of 10^-places in (|x| + off)/2^bits.
+func cutSteps(x *big.Int, off int64, bits uint, places int) *big.Int {
+	y := new(big.Int).Abs(x)
+	y.Add(y, big.NewInt(off))
+	return y.Rsh(y.Mul(y, tenTo(places)), bits)
 }
 
 // roundRat applies a rule that has been validated.

@@ -118,7 +118,7 @@ func (s Schedule) IsZero() bool { return len(s.rows) == 0 }
 // low to a whole number first.
 //
 // Errors are [*stats.InputError] around [ErrNotCovered], [ErrMissing] (an empty
-// schedule), [ErrScale], [ErrDigits], [ErrAbsolute] or [units.ErrRounding].
+// schedule), [ErrScale], [ErrDigits], [units.ErrAbsolute] or [units.ErrRounding].
 func (s Schedule) Factor(measure decimal.Decimal, r units.Rounding) (factor decimal.Decimal, reject bool, err error) {
 	const fn = "lot.Schedule.Factor"
 	if err := placed(fn, "r", r); err != nil {

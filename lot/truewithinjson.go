@@ -5,7 +5,6 @@ import (
 	"math"
 	"strconv"
 
-	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -70,21 +69,13 @@ func (t *TrueWithin) form(f form) {
 }
 
 func withinForm(f form, w *Within) {
-	intField(f, "n", &w.N)
-	floatField(f, "mean", &w.Mean)
-	floatField(f, "stdDev", &w.StdDev)
+	summaryForm(f, &w.Summary)
 	floatField(f, "ql", &w.QL)
 	floatField(f, "qu", &w.QU)
 	floatField(f, "below", &w.Below)
 	floatField(f, "above", &w.Above)
 	floatField(f, "pwl", &w.PWL)
 	optionalList(f, "warnings", &w.Warnings, warningForm)
-}
-
-func intervalForm(f form, ci *stats.Interval) {
-	floatField(f, "lo", &ci.Lo)
-	floatField(f, "hi", &ci.Hi)
-	floatField(f, "level", &ci.Level)
 }
 
 func componentForm(f form, c *Component) {

@@ -61,6 +61,15 @@ func (r Rounding) Validate() error {
 	return nil
 }
 
+// ValidatePlaces is [Rounding.Validate] for a number that has to end somewhere, such
+// as money or a quotient: it refuses Absolute as well ([ErrAbsolute]).
+func (r Rounding) ValidatePlaces() error {
+	if r.Method == Absolute {
+		return fmt.Errorf("units.Rounding: %w", ErrAbsolute)
+	}
+	return r.Validate()
+}
+
 // String returns the rule in words, such as "half-even to 0.01".
 func (r Rounding) String() string {
 	if r.Method < HalfEven || r.Method >= Absolute {

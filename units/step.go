@@ -33,8 +33,8 @@ func (s Step) String() string {
 }
 
 // ExactText writes an exact number for a working: all digits of a decimal that
-// ends within 9 places, otherwise 9 places and a mark that there is more. It is
-// "" for nil.
+// ends within 9 places, otherwise the first 9 places, cut and not rounded, and a mark
+// that there is more. It is "" for nil.
 func ExactText(x *big.Rat) string {
 	const places = 9
 	if x == nil {
@@ -43,5 +43,12 @@ func ExactText(x *big.Rat) string {
 	if n, ends := x.FloatPrec(); ends && n <= places {
 		return x.FloatString(n)
 	}
-	return x.FloatString(places) + "…"
+	step := powerOfTen(-places)
+	steps := new(big.Rat).Quo(x, step)
+	whole := new(big.Int).Quo(steps.Num(), steps.Denom())
+	text := step.Mul(step, new(big.Rat).SetInt(whole)).FloatString(places) + "…"
+	if whole.Sign() == 0 && x.Sign() < 0 {
+		return "-" + text
+	}
+	return text
 }

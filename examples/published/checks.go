@@ -23,7 +23,9 @@ var checks = map[string]func(*input) (float64, error){
 	"quality index of results": qualityOfResults,
 	"percent within limits":    percentWithinLimits,
 	"outlier critical value": func(in *input) (float64, error) {
-		return stats.GrubbsCritical(in.int("n"), in.side("side"), in.float("alpha"))
+		// Below the region where one term is exact the second term is all but exact.
+		lower, _, err := stats.GrubbsCriticalBounds(in.int("n"), in.side("side"), in.float("alpha"))
+		return lower, err
 	},
 	"outlier G":               func(in *input) (float64, error) { r, err := grubbs(in); return r.G, err },
 	"outlier p":               func(in *input) (float64, error) { r, err := grubbs(in); return r.P, err },
@@ -67,16 +69,21 @@ var checks = map[string]func(*input) (float64, error){
 		r, err := eliminated(in)
 		return ruled(r).Mean.In(units.LbPerFt3), err
 	},
-	"s of pairs kept":      func(in *input) (float64, error) { r, err := eliminated(in); return r.Kept.StdDev, err },
-	"mean of laboratories": func(in *input) (float64, error) { r, err := laboratories(in); return r.Mean, err },
-	"s of laboratories":    func(in *input) (float64, error) { r, err := laboratories(in); return r.MeansStdDev, err },
-	"repeatability":        func(in *input) (float64, error) { r, err := laboratories(in); return r.Repeatability, err },
-	"reproducibility":      func(in *input) (float64, error) { r, err := laboratories(in); return r.Reproducibility, err },
-	"critical h":           func(in *input) (float64, error) { r, err := laboratories(in); return r.HCritical, err },
-	"critical k":           func(in *input) (float64, error) { r, err := laboratories(in); return r.KCritical, err },
-	"mean difference":      func(in *input) (float64, error) { r, err := agreement(in); return r.Mean, err },
-	"s of differences":     func(in *input) (float64, error) { r, err := agreement(in); return r.StdDev, err },
-	"corrected mean":       func(in *input) (float64, error) { a, err := audited(in); return a.Density.In(units.LbPerFt3), err },
+	"s of pairs kept":       func(in *input) (float64, error) { r, err := eliminated(in); return r.Kept.StdDev, err },
+	"mean of laboratories":  func(in *input) (float64, error) { r, err := laboratories(in); return r.Mean, err },
+	"s of laboratories":     func(in *input) (float64, error) { r, err := laboratories(in); return r.MeansStdDev, err },
+	"repeatability":         func(in *input) (float64, error) { r, err := laboratories(in); return r.Repeatability, err },
+	"reproducibility":       func(in *input) (float64, error) { r, err := laboratories(in); return r.Reproducibility, err },
+	"critical h":            func(in *input) (float64, error) { r, err := laboratories(in); return r.HCritical, err },
+	"critical k":            func(in *input) (float64, error) { r, err := laboratories(in); return r.KCritical, err },
+	"mean difference":       func(in *input) (float64, error) { r, err := agreement(in); return r.Mean, err },
+	"s of differences":      func(in *input) (float64, error) { r, err := agreement(in); return r.StdDev, err },
+	"seller's risk":         sellersRisk,
+	"limiting quality":      limitingQuality,
+	"place into the sublot": func(in *input) (float64, error) { p, err := placeOf(in); return p.Into.InexactFloat64(), err },
+	"place in the lot":      func(in *input) (float64, error) { p, err := placeOf(in); return p.At.InexactFloat64(), err },
+	"certified figure":      certifiedFigure,
+	"corrected mean":        func(in *input) (float64, error) { a, err := audited(in); return a.Density.In(units.LbPerFt3), err },
 	"percent of corrected": func(in *input) (float64, error) {
 		a, err := audited(in)
 		return a.Percentage.InexactFloat64(), err

@@ -29,7 +29,7 @@ func ruled(r bias.Elimination) (s bias.EliminationStep) {
 func laboratories(in *input) (bias.LaboratoryStudy, error) {
 	var labs []bias.Laboratory
 	for i, text := range strings.Split(in.values["labs"], "/") {
-		own := parseInput("x=" + text)
+		own := parseInput(in.files, "x="+text)
 		labs = append(labs, bias.Laboratory{ID: fmt.Sprint(i + 1), Results: own.floats("x")})
 		if in.err == nil {
 			in.err = own.err

@@ -113,10 +113,11 @@ func screenOf(l shift.Lot) string {
 		return "No outlier screen."
 	}
 	finding := "none flagged"
-	if l.Screen.Outlier {
-		finding = flagged(l) + " flagged and kept"
+	if id := flagged(l); id != "" {
+		finding = id + " flagged and kept"
 	}
-	return fmt.Sprintf("Outlier screen: %s (G = %.3f, critical %.3f, %v, alpha %g).", finding, l.Screen.G, l.Screen.Critical, l.Screen.Side, l.Screen.Alpha)
+	g := l.Screen.Steps[0]
+	return fmt.Sprintf("Outlier screen: %s (G = %.3f, critical %.3f, %v, alpha %g).", finding, g.Statistic.Exact, g.Critical, l.Screen.Side, l.Screen.Alpha)
 }
 
 func (p page) write(out io.Writer) error {

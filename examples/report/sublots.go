@@ -52,10 +52,10 @@ func sublotTable(a shift.Answers) table {
 
 // flagged is the id of the result that the screen of the lot flags, or "".
 func flagged(l shift.Lot) string {
-	if l.Screen == nil || !l.Screen.Outlier {
+	if l.Screen == nil || l.Screen.Flagged == nil {
 		return ""
 	}
-	return l.Results[l.Screen.Index].ID
+	return l.Screen.Flagged[0]
 }
 
 func resultsFigure(a shift.Answers) *figure {

@@ -198,7 +198,7 @@ func lotJSON(l shift.Lot, t lot.Terms) jsonLot {
 	out := jsonLot{l.Lot, l.Decision.String(), l.N, l.WithinCount, *numberJSON(&l.Mean), *numberJSON(&l.StdDev), numberJSON(l.QL), numberJSON(l.QU),
 		numberJSON(l.PWLLower), numberJSON(l.PWLUpper), *numberJSON(&l.PWL), nil, numberJSON(l.Factor), nil, lines(l.Working), warningsJSON(l.Warnings)}
 	if r := l.Screen; r != nil {
-		out.Outlier = &jsonOutlier{l.Results[r.Index].ID, r.Outlier, number(r.G), number(r.Critical), r.Side.String(), number(r.Alpha), nil}
+		out.Outlier = &jsonOutlier{r.Steps[0].Suspects[0], r.Flagged != nil, number(r.Steps[0].Statistic.Exact), number(r.Steps[0].Critical), r.Side.String(), number(r.Alpha), nil}
 		if l.WithoutResult != nil {
 			out.Outlier.Without = &l.WithoutResult.Used
 		}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/examples/internal/shift"
+	"github.com/densilot/densilot/lot"
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
@@ -151,19 +152,24 @@ func (r *report) sublots(j shift.Answers) {
 	}
 }
 
+// screenText says what Grubbs' test found, which the contract of a shift asks for.
+func screenText(s *lot.Screen) string {
+	if s == nil {
+		return "none"
+	}
+	found := "none flagged"
+	if s.Flagged != nil {
+		found = s.Flagged[0] + " flagged and kept"
+	}
+	g := s.Steps[0]
+	return fmt.Sprintf("%s (G = %.3f, critical %.3f, %v, alpha %g)", found, g.Statistic.Exact, g.Critical, s.Side, s.Alpha)
+}
+
 func (r *report) lot(l shift.Lot, j shift.Answers) {
 	t := j.Contract.Plan.Terms()
 	r.heading("Lot " + l.Lot)
 	r.linef("  %s, %v %s, %d results, %d of them within", t.Characteristic, t.Limits, t.Unit, l.N, l.WithinCount)
-	switch {
-	case l.Screen == nil:
-		r.linef("  outlier screen: none")
-	case !l.Screen.Outlier:
-		r.linef("  outlier screen: none flagged (G = %.3f, critical %.3f, %v, alpha %g)", l.Screen.G, l.Screen.Critical, l.Screen.Side, l.Screen.Alpha)
-	default:
-		r.linef("  outlier screen: %s flagged (G = %.3f, critical %.3f, %v, alpha %g) and kept", l.Results[l.Screen.Index].ID,
-			l.Screen.G, l.Screen.Critical, l.Screen.Side, l.Screen.Alpha)
-	}
+	r.linef("  outlier screen: %s", screenText(l.Screen))
 	if l.PWLLower != nil {
 		r.linef("  estimated at or above the lower limit: %.2f %%", l.PWLLower.Exact)
 	}
