@@ -36,7 +36,7 @@
 // [MeasurementError], here an offset known to 0.24 from ten cores, a Gmm known to 0.13
 // and a gauge that repeats to 0.32; its example prints
 //
-//	percent within limits by the contract = 90.025066281…, accepted
+//	percent within limits by the contract = 90.025066280…, accepted
 //	true percent within limits, results taken as exact = 57.3 to 98.6 with 90 % confidence; …
 //	percent within limits without repeatability = 91.90
 //	true percent within limits, errors included = 55.6 to 99.7 with 90 % confidence; …

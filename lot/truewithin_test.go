@@ -194,7 +194,7 @@ func ExamplePlan_TrueWithin() {
 	fmt.Print(found)
 	// Output:
 	// lot 12, by hand (invented), in %
-	// percent within limits by the contract = 90.025066281…, accepted
+	// percent within limits by the contract = 90.025066280…, accepted
 	// true percent within limits, results taken as exact = 57.3 to 98.6 with 90 % confidence; at least 57.3, or at most 98.6, with 95 % each
 	// standard deviation without repeatability = √(s² - σ²) = √(0.945² - 0.32²) = 0.8892 %
 	// percent within limits without repeatability = 91.90
