@@ -38,7 +38,7 @@ func TestChartConstantsAccuracy(t *testing.T) {
 		t.Errorf("relative errors %v", worst)
 	}
 	million, err := NewChartConstants(1000000, 3)
-	if err != nil || math.Abs(million.RangeMean/9.725794972392925442473-1) > 2e-15 {
+	if err != nil || math.Abs(million.RangeMean/9.725794972392925442473-1) > 2e-15 || math.Abs(million.RangeStdDev/0.3507313276517151438485-1) > 1e-14 {
 		t.Errorf("a million: %+v, %v", million, err)
 	}
 }

@@ -52,7 +52,7 @@ func NewIndividualsChart(xs []float64, multiple float64) (IndividualsChart, erro
 	c.MeanRange = pairMean(c.MovingRanges).hi
 	c.Sigma = c.MeanRange / rangeMean(2)
 	c.Limits = limitsAbout(c.Mean, multiple*c.Sigma, multiple)
-	c.RangeLimit = c.MeanRange + multiple*rangeStdDev(2)*c.Sigma
+	c.RangeLimit = c.MeanRange + float64(multiple*rangeStdDev(2)*c.Sigma)
 	if !areFinite(c.Limits.Lo, c.Limits.Hi, c.RangeLimit) {
 		return IndividualsChart{}, refuse(fn, "xs", "", ErrOverflow)
 	}

@@ -1,4 +1,5 @@
-# d2, d3 and c4 of subgroups of n normal values with mpmath, for chartconstants_test.go:
+# d2, d3 and c4 of subgroups of n normal values with mpmath, for chartconstants_test.go, and
+# the factors of charts with three-sigma limits, for testdata/charts.csv:
 #
 #     /usr/bin/python3 stats/testdata/rangeconstants.py
 #
@@ -29,9 +30,13 @@ def d3(n, m, narrow):
         s += hs
     return sqrt(squares), probability - 1
 
-for n in [2, 3, 4, 5, 6, 7, 10, 15, 25, 100, 1000, 1000000]:
+for n in [2, 3, 4, 5, 6, 7, 8, 9, 10, 15, 20, 25, 100, 1000, 1000000]:
     m = d2(n)
     value, excess = d3(n, m, mpf(1))
     moved = d3(n, m, mpf(2) / 3)[0] - value
     c4 = sqrt(mpf(2) / (n - 1)) * gamma(mpf(n) / 2) / gamma(mpf(n - 1) / 2)
     print("{%d, %s, %s, %s}, // %s %s" % (n, nstr(m, 22), nstr(value, 22), nstr(c4, 22), nstr(excess, 2), nstr(moved, 2)), flush=True)
+    if n <= 25:
+        about = lambda d: (max(0, 1 - d), 1 + d)
+        B, D = about(3 * sqrt(1 - c4**2) / c4), about(3 * value / m)
+        print("    # A2, A3, B3, B4, D3, D4:", *(nstr(x, 10) for x in (3 / m / sqrt(n), 3 / c4 / sqrt(n), *B, *D)))
