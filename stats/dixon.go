@@ -44,11 +44,11 @@ const (
 // For both sides p is twice that, at most 1: exact for r10 of a half and more, where
 // both ends cannot exceed it; otherwise an upper bound, above by the chance that both
 // do. The test then flags somewhat less than alpha: of normal samples, at alpha 0.05
-// and the usual ratio, 0.050 for n to 7, 0.049 at 8 and 0.048 beyond (simulated).
+// and the usual ratio, 0.050 for n to 7 and 0.046 to 0.049 beyond (simulated).
 // Critical values go with p, that of an alpha below 1e-300 with 1e-300.
 //
 // Many printed tables, from calculations of the 1950s, differ from the exact critical
-// values by up to 0.002 at 5 % and 0.006 at 1 % and 0.5 %.
+// values by up to 0.002 at 5 %, 0.005 at 1 % and 0.006 at 0.5 %.
 //
 // xs holds finite values in any order, at least i+j+2 and at most 300, and is not
 // changed. alpha is the significance as a fraction in (0, 1). It assumes a normal

@@ -287,17 +287,20 @@ func tally(counts *[4]float64, levels []float64, p float64) {
 }
 
 func shapiroWilkOff(n, i int) float64 {
-	if n == 3 {
+	switch {
+	case n == 3:
 		return 0
+	case n > 2000:
+		return [4]float64{0.003, 0.007, 0.015, 0.026}[i]
 	}
-	return [4]float64{0.002, 0.003, 0.003, 0.02}[i]
+	return [4]float64{0.0016, 0.0022, 0.0028, 0.017}[i]
 }
 
 func andersonDarlingOff(n, i int) float64 {
 	if n >= 20 {
-		return [4]float64{0.0006, 0.001, 0.002, 0.009}[i]
+		return [4]float64{0.0008, 0.0007, 0.0012, 0.008}[i]
 	}
-	return [4]float64{0.001, 0.001, 0.004, 0.031}[i]
+	return [4]float64{0.0008, 0.0007, 0.0031, 0.03}[i]
 }
 
 // How often an exponential population is told from a normal one at 5 %.
