@@ -10,7 +10,7 @@ import (
 
 // Probabilities by testdata/dixon.py, another integral. The difference is what the
 // script's Gauss rule leaves.
-func TestDixonAgainstAnotherIntegral(t *testing.T) {
+func TestDixonAccuracy(t *testing.T) {
 	worst := 0.0
 	for _, tt := range []struct {
 		n     int

@@ -291,7 +291,7 @@ func shapiroWilkOff(n, i int) float64 {
 	case n == 3:
 		return 0
 	case n > 2000:
-		return [4]float64{0.003, 0.007, 0.015, 0.026}[i]
+		return [4]float64{0.003, 0.007, 0.015, 0.027}[i]
 	}
 	return [4]float64{0.0016, 0.0022, 0.0028, 0.017}[i]
 }

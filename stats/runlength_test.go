@@ -262,7 +262,7 @@ func (f ewmaRun) varying() float64 {
 func TestEWMARunLength(t *testing.T) {
 	trials := 400
 	if *long {
-		trials = 20000
+		trials = 5000
 	}
 	rng := rand.New(rand.NewPCG(83, 84))
 	for _, o := range []EWMAOptions{{Sigma: 1, Weight: 0.2, Multiple: 2.962}, {Sigma: 1, Weight: 0.1, Multiple: 2.814}} {
