@@ -40,7 +40,7 @@ const (
 //	K = A^m (i = 1),  A^m + m·A^(m-1)·B (i = 2)
 //	A = Φ(y+qv) - Φ(y),   B = Φ(y+v) - Φ(y+qv)
 //
-// to 1e-11 of itself down to 1e-300 (for n = 3 in closed form, 3/π·atan(√3(1-r)/(1+r))).
+// to 2e-13 of itself down to 1e-300 (for n = 3 in closed form, 3/π·atan(√3(1-r)/(1+r))).
 // For both sides p is twice that, at most 1: exact for r10 of a half and more, where
 // both ends cannot exceed it; otherwise an upper bound, above by the chance that both
 // do. The test then flags somewhat less than alpha: of normal samples, at alpha 0.05

@@ -59,7 +59,7 @@
 //	  quantiles           secants on the normal score of the tails               0.6
 //	ToleranceOneSided     quantile of NoncentralT                      4e-15     3 µs at n = 5
 //	ToleranceTwoSided     trapezoid over the mean                      5e-12     40 µs at n = 5
-//	DixonCritical         trapezoid in ln v and y                      4e-12 ³   2 ms at n = 10
+//	DixonCritical         trapezoid in ln v and y                      4e-15     2 ms at n = 10
 //	NewChartConstants     trapezoid in ln w and the middle             2e-15     0.5 ms
 //
 // ¹ at tails of 1e-150, where the exponent's own rounding shows; 2e-14 above 1e-15.
@@ -67,8 +67,6 @@
 // ² down to 1e-300, |ncp| to 100, ν to 9999 and not whole. gonum's lower tail,
 // timed alone against both of ours, is good to 1e-12 absolute for ncp below 38
 // and wrong beyond.
-//
-// ³ of the tail; that much is what the Gauss rule of the comparison leaves.
 //
 // Of samples and fits: digits that agree with the certified values of the NIST
 // Statistical Reference Datasets beside the most that float64 data allow (both
