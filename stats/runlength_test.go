@@ -265,7 +265,11 @@ func TestEWMARunLength(t *testing.T) {
 		trials = 5000
 	}
 	rng := rand.New(rand.NewPCG(83, 84))
+	stated := map[float64]string{0.2: "494.4 9.6", 0.1: "486.4 8.2"}
 	for _, o := range []EWMAOptions{{Sigma: 1, Weight: 0.2, Multiple: 2.962}, {Sigma: 1, Weight: 0.1, Multiple: 2.814}} {
+		if got := fmt.Sprintf("%.1f %.1f", ewmaRun{o, 0}.varying(), ewmaRun{o, 1}.varying()); got != stated[o.Weight] {
+			t.Errorf("λ %v: %s, the doc comment says %s", o.Weight, got, stated[o.Weight])
+		}
 		for _, shift := range []float64{0, 1} {
 			want := ewmaRun{o, shift}.varying()
 			xs := make([]float64, int(20*want))

@@ -35,6 +35,7 @@ func TestRunSignals(t *testing.T) {
 		{"thirteen in turn", []float64{0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 0, 1, 0, 0}, nelson[3], nil},
 		{"fifteen within", []float64{.9, -.9, .9, -.9, .9, -.9, .9, -.9, .9, -.9, .9, -.9, .9, -.9, .9}, nelson[6], [][]int{{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14}}},
 		{"on the line is not within", []float64{.9, -.9, .9, -.9, .9, -.9, .9, 1, .9, -.9, .9, -.9, .9, -.9, .9}, nelson[6], nil},
+		{"on the line is not beyond", []float64{1.1, -1.1, 1.1, 1, -1.1, 1.1, 1.1, -1.1}, nelson[7], nil},
 		{"eight beyond", []float64{1.1, -1.1, 1.1, 1.1, -1.1, 1.1, 1.1, -1.1}, nelson[7], [][]int{{0, 1, 2, 3, 4, 5, 6, 7}}},
 	} {
 		scaled := make([]float64, len(tt.xs))
