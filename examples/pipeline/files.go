@@ -59,12 +59,7 @@ func writeFile(ctx context.Context, name string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	w, err := files.OpenWrite(ctx, name)
-	if err != nil {
-		return errors.Join(err, files.Close())
-	}
-	_, err = w.Write(data)
-	return errors.Join(err, w.Close(), files.Close())
+	return errors.Join(filesystem.Write(ctx, files, name, data), files.Close())
 }
 
 // readReport reads what reporting wrote.

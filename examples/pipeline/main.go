@@ -23,6 +23,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"sync/atomic"
 	"time"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
@@ -45,6 +46,7 @@ func main() {
 	var o options
 	o.flags(flag.CommandLine)
 	flag.Parse()
+	o.here = *jobopts.Endpoint == "" && (*runners.Runner == "" || *runners.Runner == "prism")
 	beam.Init() // does not return on a worker of a cluster
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
@@ -56,7 +58,7 @@ type options struct {
 	aside   string
 	output  string
 	asJSON  bool
-	local   bool // in this program
+	here    bool // runner and workers are in this program
 }
 
 func (o *options) flags(flags *flag.FlagSet) {
@@ -67,85 +69,123 @@ func (o *options) flags(flags *flag.FlagSet) {
 }
 
 func run(ctx context.Context, o options, out io.Writer, errOut *os.File) int {
-	o.local = *runners.Runner == "" && *jobopts.Endpoint == ""
 	if err := o.validate(); err != nil {
 		fmt.Fprintf(errOut, "pipeline: %v\n", err)
 		return misused
 	}
-	err := judge(ctx, o, out, errOut)
-	if ctx.Err() != nil {
-		fmt.Fprintln(errOut, "pipeline: interrupted; there are no answers, and a runner elsewhere may still be at work")
-		return interrupted
+	report, err := judge(ctx, o, errOut)
+	if err == nil {
+		err = write(out, o, report)
 	}
-	if err != nil {
+	switch {
+	case err == nil:
+		return 0
+	case ctx.Err() == nil:
 		fmt.Fprintf(errOut, "pipeline: %v\n", err)
 		return failed
+	case o.here:
+		fmt.Fprintln(errOut, "pipeline: interrupted; there are no answers")
+	default:
+		fmt.Fprintln(errOut, "pipeline: interrupted; the runner may still be at work and has to be stopped by its own means")
 	}
-	return 0
+	return interrupted
 }
 
 func (o options) validate() error {
 	if flag.NArg() > 0 {
 		return fmt.Errorf("need no argument beside the flags, have %q", flag.Args())
 	}
-	if !o.local && o.output == "" {
+	if !o.here && o.output == "" {
 		return errors.New("a runner elsewhere needs -output, a file that its workers and this program reach")
 	}
 	return o.network.Validate()
 }
 
-// judge runs the pipeline and prints the report that it left.
-func judge(ctx context.Context, o options, out io.Writer, errOut *os.File) error {
-	if o.local {
-		slog.SetLogLoggerLevel(slog.LevelWarn) // the line of progress is enough
+// judge runs the pipeline and returns the report that it left.
+func judge(ctx context.Context, o options, errOut *os.File) (report road.Report, err error) {
+	if err := o.open(ctx); err != nil {
+		return report, err
+	}
+	done := func() {}
+	if o.here {
 		folder, err := os.MkdirTemp("", "pipeline")
 		if err != nil {
-			return err
+			return report, err
 		}
 		defer os.RemoveAll(folder)
-		if o.output == "" {
-			o.output = filepath.Join(folder, "report.json")
-		}
+		defer o.stayHere(folder)()
+		done = watch(errOut, o.network.Contracts)
 	}
 	p, s := beam.NewPipelineWithRoot()
 	build(s, o)
-	done := watch(errOut, o)
-	err := beamx.Run(ctx, p)
+	err = beamx.Run(ctx, p)
 	done()
 	if err != nil {
-		return err
+		return report, err
 	}
-	return write(ctx, o, out)
+	return readReport(ctx, o.output)
 }
 
-// watch shows how far the workers in this program are, until done is called.
-func watch(errOut *os.File, o options) (done func()) {
-	if !o.local {
-		return func() {}
-	}
-	steps.Store(0)
-	line := progress.ForTerminal(errOut, "contracts read, then judged", 2*o.network.Contracts)
-	ctx, cancel := context.WithCancel(context.Background())
-	ended := make(chan struct{})
-	go func() {
-		defer close(ended)
-		for ctx.Err() == nil {
-			line.At(int(steps.Load()))
-			select {
-			case <-ctx.Done():
-			case <-time.After(100 * time.Millisecond):
-			}
+// open finds out before the work whether there will be a place for what comes of it.
+func (o options) open(ctx context.Context) error {
+	for _, file := range []string{o.output, o.aside} {
+		if file == "" {
+			continue
 		}
-		line.Done()
-	}()
-	return func() { cancel(); <-ended }
+		if err := writeFile(ctx, file, nil); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
-func write(ctx context.Context, o options, out io.Writer) error {
-	report, err := readReport(ctx, o.output)
-	if err != nil {
-		return err
+// stayHere sees to it that a run in this program leaves behind and says nothing but its
+// answers, until back is called. What goes wrong is in the error of the run.
+func (o *options) stayHere(folder string) (back func()) {
+	if o.output == "" {
+		o.output = filepath.Join(folder, "report.json")
 	}
+	temporary, logger := os.Getenv("TMPDIR"), slog.Default()
+	os.Setenv("TMPDIR", folder) // Beam leaves an empty file there
+	slog.SetDefault(slog.New(slog.DiscardHandler))
+	return func() {
+		os.Setenv("TMPDIR", temporary)
+		slog.SetDefault(logger)
+	}
+}
+
+// What the workers in this program have done. On a cluster they are elsewhere and nobody
+// looks.
+var contractsRead, contractsJudged atomic.Int64
+
+// watch shows how far they are until done is called.
+func watch(errOut *os.File, contracts int) (done func()) {
+	contractsRead.Store(0)
+	contractsJudged.Store(0)
+	ctx, stop := context.WithCancel(context.Background())
+	stopped := make(chan struct{})
+	go func() {
+		defer close(stopped)
+		follow(ctx, progress.ForTerminal(errOut, "contracts read", contracts), &contractsRead, contracts)
+		follow(ctx, progress.ForTerminal(errOut, "contracts judged", contracts), &contractsJudged, contracts)
+	}()
+	return func() { stop(); <-stopped }
+}
+
+// follow shows a count on a line until it is there or ctx ends.
+func follow(ctx context.Context, line *progress.Line, count *atomic.Int64, upTo int) {
+	for n := 0; n < upTo && ctx.Err() == nil; {
+		select {
+		case <-ctx.Done():
+		case <-time.After(100 * time.Millisecond):
+		}
+		n = int(count.Load())
+		line.At(n)
+	}
+	line.Done()
+}
+
+func write(out io.Writer, o options, report road.Report) error {
 	if o.asJSON {
 		b, err := report.JSON()
 		if err == nil {

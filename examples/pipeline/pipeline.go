@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"reflect"
-	"sync/atomic"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 	"github.com/apache/beam/sdks/v2/go/pkg/beam/register"
@@ -48,10 +47,6 @@ func build(s beam.Scope, o options) {
 	}
 }
 
-// steps counts the contracts that were read and those that were judged by the workers in
-// this program.
-var steps atomic.Int64
-
 // listing lists the contracts.
 type listing struct{ Contracts int }
 
@@ -69,7 +64,7 @@ func (f *reading) ProcessElement(contract int, emit func(int, road.Line)) {
 	for _, line := range lines {
 		emit(contract, line)
 	}
-	steps.Add(1)
+	contractsRead.Add(1)
 }
 
 // judging judges the lines of a contract, which come in any order.
@@ -95,7 +90,7 @@ func (f *judging) ProcessElement(contract int, next func(*road.Line) bool, sum f
 	for _, a := range asides {
 		aside(a)
 	}
-	steps.Add(1)
+	contractsJudged.Add(1)
 	return nil
 }
 
