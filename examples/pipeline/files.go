@@ -69,8 +69,11 @@ func readReport(ctx context.Context, name string) (report road.Report, err error
 		return report, err
 	}
 	b, err := filesystem.Read(ctx, files, name)
-	if err := errors.Join(err, files.Close()); err != nil {
-		return report, fmt.Errorf("the report that the workers left: %w", err)
+	if err = errors.Join(err, files.Close()); err == nil {
+		err = json.Unmarshal(b, &report)
 	}
-	return report, json.Unmarshal(b, &report)
+	if err != nil {
+		err = fmt.Errorf("the report that the workers left: %w", err)
+	}
+	return report, err
 }

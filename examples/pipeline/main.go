@@ -95,6 +95,9 @@ func (o options) validate() error {
 	if flag.NArg() > 0 {
 		return fmt.Errorf("need no argument beside the flags, have %q", flag.Args())
 	}
+	if *jobopts.Async {
+		return errors.New("the answers are waited for and printed, so -async cannot be")
+	}
 	if !o.here && o.output == "" {
 		return errors.New("a runner elsewhere needs -output, a file that its workers and this program reach")
 	}
@@ -140,18 +143,16 @@ func (o options) open(ctx context.Context) error {
 }
 
 // stayHere sees to it that a run in this program leaves behind and says nothing but its
-// answers, until back is called. What goes wrong is in the error of the run.
+// answers; what goes wrong is in the error of the run. back gives temporary files their old
+// place. Beam is not given its voice back, for it goes on after the run.
 func (o *options) stayHere(folder string) (back func()) {
+	slog.SetDefault(slog.New(slog.DiscardHandler))
 	if o.output == "" {
 		o.output = filepath.Join(folder, "report.json")
 	}
-	temporary, logger := os.Getenv("TMPDIR"), slog.Default()
+	temporary := os.Getenv("TMPDIR")
 	os.Setenv("TMPDIR", folder) // Beam leaves an empty file there
-	slog.SetDefault(slog.New(slog.DiscardHandler))
-	return func() {
-		os.Setenv("TMPDIR", temporary)
-		slog.SetDefault(logger)
-	}
+	return func() { os.Setenv("TMPDIR", temporary) }
 }
 
 // What the workers in this program have done. On a cluster they are elsewhere and nobody
@@ -174,15 +175,18 @@ func watch(errOut *os.File, contracts int) (done func()) {
 
 // follow shows a count on a line until it is there or ctx ends.
 func follow(ctx context.Context, line *progress.Line, count *atomic.Int64, upTo int) {
-	for n := 0; n < upTo && ctx.Err() == nil; {
+	defer line.Done()
+	for {
+		n := int(count.Load())
+		line.At(n)
+		if n >= upTo || ctx.Err() != nil {
+			return
+		}
 		select {
 		case <-ctx.Done():
 		case <-time.After(100 * time.Millisecond):
 		}
-		n = int(count.Load())
-		line.At(n)
 	}
-	line.Done()
 }
 
 func write(out io.Writer, o options, report road.Report) error {
