@@ -17,8 +17,7 @@ import (
 //	       012345
 //
 // Neighbours merge at once, so a stretch of contracts that are all there takes the memory
-// of a few tallies.
-// The zero value is empty and ready.
+// of a few tallies. The zero value is empty and ready.
 type Sum struct {
 	parts map[stretch]*Tally
 }
