@@ -11,9 +11,10 @@
 // On a terminal it shows how far it is. An interrupt ends it cleanly, with the
 // answers so far and exit status 130.
 //
-// The records of a lot, lots of a contract and contracts are summed up in a fixed
-// order by accumulators that merge, so the answers are the same to the last bit on
-// any number of processors.
+// The records of a lot, lots of a contract and contracts are summed up by accumulators
+// that merge, and what is added to what is fixed, so the answers are the same to the last
+// bit on any number of processors. examples/pipeline gives them on any number of
+// machines.
 package main
 
 import (
@@ -74,15 +75,16 @@ func run(ctx context.Context, args []string, out io.Writer, errOut *os.File) int
 func parse(args []string, errOut io.Writer) (o options, err error) {
 	flags := flag.NewFlagSet("network", flag.ContinueOnError)
 	flags.SetOutput(errOut)
-	flags.IntVar(&o.network.Contracts, "contracts", 20_000, "how many contracts, of 500 records each, 10 to 200000")
-	flags.Uint64Var(&o.network.Seed, "seed", 1, "seed of the network")
+	o.network.Flags(flags)
 	flags.StringVar(&o.aside, "aside", "", "write the lines that cannot be judged to this `file`")
 	flags.BoolVar(&o.asJSON, "json", false, "print JSON")
 	if err := flags.Parse(args); err != nil {
 		return o, err
 	}
-	if o.network.Contracts < 10 || o.network.Contracts > 200_000 || flags.NArg() > 0 {
-		err = fmt.Errorf("need 10 to 200000 contracts and no other argument, have %d and %q", o.network.Contracts, flags.Args())
+	if err = o.network.Validate(); err == nil && flags.NArg() > 0 {
+		err = fmt.Errorf("need no argument beside the flags, have %q", flags.Args())
+	}
+	if err != nil {
 		fmt.Fprintf(errOut, "network: %v\n", err)
 	}
 	return o, err

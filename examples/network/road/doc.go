@@ -14,7 +14,7 @@
 //
 // The steps are plain functions, so that a loop and a distributed pipeline run the
 // same ones: [Parse] a line, [JudgeLot] the records of a lot, [Tally.AddLot] the
-// lots of a contract in order, [Tally.Merge] the contracts in order, and [NewReport].
-// Because every order is fixed, so is every bit of the answers, however the work was
-// spread.
+// lots of a contract in order, [Sum.Merge] the contracts in any order, and [NewReport].
+// Because it is fixed what is added to what, so is every bit of the answers, however the
+// work was spread.
 package road

@@ -46,22 +46,22 @@ func Judge(ctx context.Context, n Network, done func(contracts int, asides []Asi
 	}
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel() // ends those who wait
-	total := NewTally()
+	var sum Sum
 	contracts := 0
 	for part := range inOrder(ctx, n.Contracts, func(contract int) judged { return c.judge(n, contract) }) {
 		if part.err != nil {
 			return nil, part.err
 		}
-		total.Merge(part.tally)
+		sum.Add(contracts, part.tally)
 		contracts++
 		if err := done(contracts, part.asides); err != nil {
 			return nil, err
 		}
 	}
 	if contracts < n.Contracts {
-		return total, ctx.Err()
+		return sum.Total(), ctx.Err()
 	}
-	return total, nil
+	return sum.Total(), nil
 }
 
 type judged struct {

@@ -1,6 +1,8 @@
 package road
 
 import (
+	"flag"
+	"fmt"
 	"math/rand/v2"
 
 	"github.com/densilot/densilot/stats"
@@ -14,6 +16,9 @@ const (
 	LotsOfContract    = 100
 	SublotsOfLot      = 5
 	RecordsOfContract = LotsOfContract * SublotsOfLot
+
+	fewestContracts = Years
+	mostContracts   = 200_000
 )
 
 // LowerLimit is the least percent compaction that is within limits.
@@ -31,6 +36,20 @@ const (
 type Network struct {
 	Seed      uint64
 	Contracts int
+}
+
+// Flags defines the flags that say which network it is.
+func (n *Network) Flags(flags *flag.FlagSet) {
+	flags.IntVar(&n.Contracts, "contracts", 20_000, fmt.Sprintf("how many contracts, of %d records each, %d to %d", RecordsOfContract, fewestContracts, mostContracts))
+	flags.Uint64Var(&n.Seed, "seed", 1, "seed of the network")
+}
+
+// Validate refuses a network with too few or too many contracts.
+func (n Network) Validate() error {
+	if n.Contracts < fewestContracts || n.Contracts > mostContracts {
+		return fmt.Errorf("need %d to %d contracts, have %d", fewestContracts, mostContracts, n.Contracts)
+	}
+	return nil
 }
 
 // Records returns the number of lines.

@@ -113,33 +113,67 @@ func encoded(t *testing.T, tally *Tally) []byte {
 	return b
 }
 
-// A tally that was sent as bytes goes on as it would have, and the records of a lot
-// may come in any order.
+// The records of a contract, the contracts and the sums of some of them may come in any
+// order, and a sum that was sent as bytes goes on as it would have.
 func TestSpreadWork(t *testing.T) {
 	c, err := NewContract()
 	if err != nil {
 		t.Fatal(err)
 	}
-	tally, _ := judgeAll(t, some)
-	total := NewTally()
-	for contract := range some.Contracts {
-		lines, _ := some.Lines(contract)
-		rand.New(rand.NewPCG(1, 2)).Shuffle(len(lines), func(i, j int) { lines[i], lines[j] = lines[j], lines[i] })
-		part, _, err := c.JudgeContract(lines)
-		if err != nil {
-			t.Fatal(err)
+	n := Network{Seed: 7, Contracts: 53}
+	tally, _ := judgeAll(t, n)
+	want := encoded(t, tally)
+	for seed := range uint64(5) {
+		r := rand.New(rand.NewPCG(seed, 2))
+		sums := make([]Sum, 6)
+		for _, contract := range r.Perm(n.Contracts) {
+			lines, _ := n.Lines(contract)
+			r.Shuffle(len(lines), func(i, j int) { lines[i], lines[j] = lines[j], lines[i] })
+			part, _, err := c.JudgeContract(lines)
+			if err != nil {
+				t.Fatal(err)
+			}
+			sums[r.IntN(len(sums))].Add(contract, part)
 		}
-		data, err := part.Encode()
-		if err != nil {
-			t.Fatal(err)
+		var total Sum
+		for i := range sums {
+			total.Merge(sent(t, &sums[i]))
 		}
-		if part, err = DecodeTally(data); err != nil {
-			t.Fatal(err)
+		if diff := cmp.Diff(want, encoded(t, total.Total())); diff != "" {
+			t.Errorf("seed %d: %s", seed, diff)
 		}
-		total.Merge(part)
 	}
-	if diff := cmp.Diff(encoded(t, tally), encoded(t, total)); diff != "" {
-		t.Error(diff)
+}
+
+// sent returns s as it arrives on another machine.
+func sent(t *testing.T, s *Sum) *Sum {
+	t.Helper()
+	data, err := s.MarshalBinary()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var arrived Sum
+	if err := arrived.UnmarshalBinary(data); err != nil {
+		t.Fatal(err)
+	}
+	return &arrived
+}
+
+// Neighbours do not wait for the rest, and contracts that are missing make no difference
+// to those that are there.
+func TestSum(t *testing.T) {
+	var s Sum
+	if total := sent(t, &s).Total(); total.Records != 0 {
+		t.Errorf("nothing: %+v", total)
+	}
+	for _, contract := range []int{6, 2, 9, 3, 0, 1} {
+		s.Add(contract, &Tally{Records: 1 << contract, Aside: map[Fault]int{}})
+	}
+	if len(s.parts) != 3 { // 0 to 3, 6, 9
+		t.Errorf("%d parts, want 3", len(s.parts))
+	}
+	if total := s.Total(); total.Records != 0b1001001111 || len(s.parts) != 0 {
+		t.Errorf("%b, %d parts left", total.Records, len(s.parts))
 	}
 }
 

@@ -1,8 +1,6 @@
 package road
 
 import (
-	"bytes"
-	"encoding/gob"
 	"maps"
 	"slices"
 
@@ -10,8 +8,7 @@ import (
 )
 
 // Tally is what is known after some of the contracts. Two of them merge into that of
-// both; merged in the order of the contracts they give the same bits however the
-// contracts were spread.
+// both; a [Sum] merges many so that the bits do not depend on how they were spread.
 type Tally struct {
 	Records int
 	Aside   map[Fault]int
@@ -71,7 +68,7 @@ func quarterOf(r Record) Quarter {
 	return Quarter{r.Gauge, 4*(r.Day.Year()-FirstYear) + (int(r.Day.Month())-1)/3}
 }
 
-// Merge takes in the contracts of b, which follow those of t.
+// Merge takes in the contracts of b, which follow those of t. b is not changed.
 func (t *Tally) Merge(b *Tally) {
 	t.Records += b.Records
 	for fault, n := range b.Aside {
@@ -106,17 +103,4 @@ func (t *Tally) quarters(gauge int) (numbers []int) {
 	}
 	slices.Sort(numbers)
 	return numbers
-}
-
-// Encode returns the tally as bytes that [DecodeTally] reads back to the same bits.
-func (t *Tally) Encode() ([]byte, error) {
-	var b bytes.Buffer
-	err := gob.NewEncoder(&b).Encode(t)
-	return b.Bytes(), err
-}
-
-// DecodeTally reads what [Tally.Encode] wrote.
-func DecodeTally(data []byte) (*Tally, error) {
-	t := NewTally()
-	return t, gob.NewDecoder(bytes.NewReader(data)).Decode(t)
 }
