@@ -1,0 +1,50 @@
+package stats
+
+import (
+	"fmt"
+	"math"
+)
+
+// Repeatability is the scatter of measurements of one thing, pooled over the things.
+type Repeatability struct {
+	StdDev float64
+	DF     float64 // 0 where nothing was measured twice
+}
+
+// replicates are the means of things and the scatter within them.
+type replicates struct {
+	means               []float64
+	variance, df, share float64 // share is the mean of 1/mᵢ
+}
+
+func newReplicates(fn, arg string, groups [][]float64) (replicates, error) {
+	var r replicates
+	var ss pair
+	for i, group := range groups {
+		name := fmt.Sprintf("%s[%d]", arg, i)
+		if len(group) == 0 {
+			return r, tooFew(fn, name, 0, 1)
+		}
+		if err := checkFinite(fn, name, group); err != nil {
+			return r, err
+		}
+		mean := pairMean(group)
+		if !allEqual(group) {
+			ss = ss.add(squaresAboutMean(group, mean))
+		}
+		r.means = append(r.means, mean.hi)
+		r.df += float64(len(group) - 1)
+		r.share += 1 / float64(len(group)) / float64(len(groups))
+	}
+	if ss.hi != 0 {
+		if err := checkSquare(fn, arg, ss); err != nil {
+			return r, err
+		}
+		r.variance = ss.value() / r.df
+	}
+	return r, nil
+}
+
+func (r replicates) repeatability() Repeatability {
+	return Repeatability{StdDev: math.Sqrt(r.variance), DF: r.df}
+}
