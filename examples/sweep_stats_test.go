@@ -22,6 +22,8 @@ var statsFunctions = []any{
 	stats.RecordedResolution, stats.Sum, stats.Summarize, stats.SummarizePairs, stats.TPower, stats.TSampleSize,
 	stats.ToleranceOneSided, stats.ToleranceTwoSided, stats.Trend, stats.TwoOutliers, stats.TwoOutliersCritical,
 	stats.VonNeumann, stats.WelchEquivalence, stats.WelchEquivalenceOf, stats.WelchT, stats.WelchTOf,
+	stats.FitPassingBablok, stats.FitTheilSen, stats.LimitsOfAgreement, stats.LimitsOfAgreementOf, stats.LimitsOfRatio,
+	stats.LinkedLimits, stats.RegressionLimits, stats.ReplicatedLimits,
 }
 
 func statsValues(t *testing.T) []any {
@@ -54,6 +56,11 @@ func statsValues(t *testing.T) []any {
 		stats.CUSUMOptions{Target: 93, Reference: 0.4, DecisionInterval: 4}, must(stats.RecordedResolution(xs))(t),
 		stats.ModifiedLargeSample, stats.ComponentOptions{Level: 0.95, Method: stats.ModifiedLargeSample},
 		stats.ComponentOptions{Level: 0.9, Method: stats.Satterthwaite},
+		stats.RankExact, stats.TheilSenOptions{Level: 0.95, Method: stats.RankNormal}, stats.TheilSenOptions{Level: 0.9, Method: stats.RankExact},
+		stats.PassingBablokOptions{Level: 0.95}, stats.LimitExact, stats.AgreementOptions{Level: 0.95, Coverage: 0.95, Method: stats.LimitExact},
+		stats.AgreementOptions{Level: 0.9, Coverage: 0.8, Method: stats.LimitApproximate}, stats.ReplicatedAgreementOptions{Level: 0.95, Coverage: 0.95},
+		stats.SpreadLinear, stats.RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: stats.SpreadConstant},
+		must(stats.RegressionLimits(ys, xs, stats.RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: stats.SpreadLinear}))(t),
 		[][]string{{"1", "1", "2", "2", "2"}}, [][]string{{"1", "1", "1", "2", "2", "2"}, {"a", "a", "b", "c", "d", "d"}},
 	}
 }

@@ -30,6 +30,14 @@
 // Outlier tests flag and never drop: [Grubbs] for one value, [TwoOutliers] for two on
 // one side, [GeneralizedESD] for up to a stated number.
 //
+// # Two methods of measuring
+//
+// The line between them: [FitDeming] where the ratio of their errors is known, [FitYork]
+// where each point has its own, [FitPassingBablok] where neither is and some points may be
+// wild, [FitTheilSen] where x has no error. How far they differ on one thing:
+// [LimitsOfAgreement] and [LimitsOfRatio], [ReplicatedLimits] and [LinkedLimits] for things
+// measured more than once, [RegressionLimits] where that depends on the size.
+//
 // # Accuracy and cost
 //
 // Largest relative error in either tail against values of 20 digits and more,
@@ -73,6 +81,7 @@
 //	OneWay                    means and sums in pairs                       at the ceiling        35 ns a value
 //	FitLine                   centred sums in pairs                         at the ceiling        65 ns a point
 //	FitLinear, FitPolynomial  Householder reflections in pairs              at the ceiling        30·n·(p+1)² ns
+//	FitTheilSen               selection among all slopes by counting        to the last bit       1/160 of sorting (5000 points)
 //	Bootstrap                 own random stream for each replicate          as the statistic      0.7 µs a median of 30
 //
 // Sources stand with each type. Two forms of one function meet within these

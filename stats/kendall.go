@@ -52,7 +52,7 @@ func tieSizes(xs []float64) []int {
 //
 //	√((n(n-1)(2n+5) - Σt(t-1)(2t+5))/18)
 func kendallDeviation(ties []int) float64 {
-	term := func(k float64) float64 { return k * (k - 1) * (2*k + 5) }
+	term := func(k float64) float64 { return float64(k * (k - 1) * (2*k + 5)) }
 	n, less := 0, 0.0
 	for _, t := range ties {
 		n += t

@@ -122,6 +122,29 @@ func pairTakers() map[string]func(xs, ys []float64) (string, error) {
 		"LagOneTest":          func(xs, ys []float64) (string, error) { return show(LagOneTest(xs, TwoSide)) },
 		"Trend":               func(xs, ys []float64) (string, error) { return show(Trend(ys, xs, 0.95)) },
 		"RecordedResolution":  func(xs, ys []float64) (string, error) { return show(RecordedResolution(xs)) },
+		"FitTheilSen, exact": func(xs, ys []float64) (string, error) {
+			return show(FitTheilSen(xs, ys, TheilSenOptions{Level: 0.95, Method: RankExact}))
+		},
+		"FitTheilSen, normal": func(xs, ys []float64) (string, error) {
+			return show(FitTheilSen(xs, ys, TheilSenOptions{Level: 0.5, Method: RankNormal}))
+		},
+		"FitPassingBablok": func(xs, ys []float64) (string, error) {
+			return show(FitPassingBablok(xs, ys, PassingBablokOptions{Level: 0.9}))
+		},
+		"LimitsOfAgreement": func(xs, ys []float64) (string, error) { return show(LimitsOfAgreement(xs, ys, agreement)) },
+		"LimitsOfRatio":     func(xs, ys []float64) (string, error) { return show(LimitsOfRatio(xs, ys, agreement)) },
+		"ReplicatedLimits": func(xs, ys []float64) (string, error) {
+			return show(ReplicatedLimits(halves(xs), halves(ys), replicated))
+		},
+		"LinkedLimits, one each": func(xs, ys []float64) (string, error) { return show(LinkedLimits(rows(xs), rows(ys), replicated)) },
+		"RegressionLimits": func(xs, ys []float64) (string, error) {
+			a, err := RegressionLimits(xs, ys, RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: SpreadConstant})
+			if err != nil {
+				return "", err
+			}
+			at, err := a.At(xs[0])
+			return show([]any{a, at}, err)
+		},
 	}
 }
 

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/densilot/densilot/bias"
 	"github.com/densilot/densilot/density"
@@ -19,12 +18,8 @@ func eliminated(in *input) (bias.Elimination, error) {
 // laboratories compares the laboratories of one material; a stroke parts them.
 func laboratories(in *input) (bias.LaboratoryStudy, error) {
 	var labs []bias.Laboratory
-	for i, text := range strings.Split(in.values["labs"], "/") {
-		own := parseInput("x=" + text)
-		labs = append(labs, bias.Laboratory{ID: fmt.Sprint(i + 1), Results: own.floats("x")})
-		if in.err == nil {
-			in.err = own.err
-		}
+	for i, results := range in.groups("labs") {
+		labs = append(labs, bias.Laboratory{ID: fmt.Sprint(i + 1), Results: results})
 	}
 	return bias.CompareLaboratories(labs, in.float("alpha"))
 }

@@ -63,6 +63,9 @@ func judge(r record) result {
 	out := result{record: r}
 	f, ok := checks[r.check]
 	if !ok {
+		f, ok = methodChecks[r.check]
+	}
+	if !ok {
 		out.wrong = "no such check"
 		return out
 	}
