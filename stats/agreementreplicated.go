@@ -60,10 +60,10 @@ type ReplicatedAgreement struct {
 //	n                    3      5      10     30
 //	limit, three         99 %   98 %   97 %   96 %
 //	limit, unequal       99 %   98 %   97 %   96 %
-//	limit, linked        99 %   98 %   97 %   96 %
+//	limit, linked        99 %   98 %   97 %   95 %
 //	σ, three             96 %   96 %   95 %   95 %
 //	σ, unequal           97 %   96 %   95 %   95 %
-//	σ, linked            96 %   96 %   95 %   95 %
+//	σ, linked            96 %   95 %   95 %   95 %
 //
 // Errors are [*InputError] around [ErrLength], [ErrTooFew], [ErrNotFinite], [ErrLevel],
 // [ErrOverflow] or [ErrUnderflow].
