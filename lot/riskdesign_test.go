@@ -9,59 +9,6 @@ import (
 	"github.com/densilot/densilot/lot"
 )
 
-// ANSI/ASQC Z1.9-1980 as tabulated at
-// http://web.ist.utl.pt/~mcasquilho/compute/qc/F-samplan.php: acceptance constant k
-// of sigma unknown, seller's risk at the AQL and the percentage outside the limit
-// that is accepted with 10 %. The print is rounded to whole and half percentages,
-// and lies within 0.3 and, to the tenth, 0.4 of the exact values.
-func TestPublishedPlans(t *testing.T) {
-	for _, tt := range []struct {
-		n                        int
-		k, aql, seller, limiting float64
-	}{
-		{5, 1.65, 0.65, 10, 26},
-		{5, 1.53, 1, 10, 28},
-		{5, 1.4, 1.5, 10, 31},
-		{5, 1.24, 2.5, 10, 35},
-		{5, 1.07, 4, 10, 39},
-		{5, 0.874, 6.5, 10, 44.5},
-		{5, 0.675, 10, 10, 50},
-		{10, 1.84, 0.65, 10, 13.2},
-		{10, 1.72, 1, 10, 15.2},
-		{10, 1.58, 1.5, 10, 18},
-		{10, 1.41, 2.5, 10, 21.5},
-		{10, 1.23, 4, 10, 25.5},
-		{10, 1.03, 6.5, 10, 31},
-		{10, 0.828, 10, 10, 37},
-		{50, 2.08, 0.65, 5, 4},
-		{50, 1.93, 1, 5, 5.4},
-		{50, 1.8, 1.5, 5, 6.7},
-		{50, 1.61, 2.5, 5, 9.2},
-		{50, 1.42, 4, 5, 12.4},
-		{50, 1.21, 6.5, 5, 16.7},
-		{50, 1, 10, 5, 22},
-	} {
-		acceptAt := value(t)(lot.PercentWithin(tt.k, tt.n))
-		accepted := func(outside float64) float64 {
-			return value(t)(estimator(t, tt.n, lot.Quality{Below: outside}).AtLeast(acceptAt))
-		}
-		if got := 100 * (1 - accepted(tt.aql)); !(math.Abs(got-tt.seller) <= 0.3) {
-			t.Errorf("n = %d, AQL %v: seller's risk %.3f, printed %v", tt.n, tt.aql, got, tt.seller)
-		}
-		lo, hi := 0.0, 100.0
-		for range 50 {
-			if middle := (lo + hi) / 2; accepted(middle) > 0.1 {
-				lo = middle
-			} else {
-				hi = middle
-			}
-		}
-		if !(math.Abs(lo-tt.limiting) < 0.45) {
-			t.Errorf("n = %d, AQL %v: limiting quality %.3f, printed %v", tt.n, tt.aql, lo, tt.limiting)
-		}
-	}
-}
-
 // R 4.2.2: the least n with 1-pt(t,n-1,sqrt(n)*qnorm(rql)) <= buyer where
 // t = qt(seller,n-1,sqrt(n)*qnorm(aql)), and the limits
 // 100*pbeta((1+t/(n-1))/2,n/2-1,n/2-1) of that t and of the one that gives the

@@ -128,7 +128,7 @@ func (m *Measured) correct(p *limitPair) {
 	}
 	k := kernelOf(w.N)
 	var yl, yu float64
-	m.Corrected.QL, m.Corrected.QU, yl, yu = p.indices(k, w.Mean, left, math.Abs(w.Mean))
+	m.Corrected.QL, m.Corrected.QU, yl, yu = p.indices(k, stats.Summary{N: w.N, Mean: w.Mean, StdDev: left})
 	m.Corrected.Below, m.Corrected.Above = 100*k.within(-yl), 100*k.within(-yu)
 	if m.CorrectedKnown = m.Corrected.finish(); !m.CorrectedKnown {
 		m.Corrected = Within{Summary: m.Corrected.Summary}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io/fs"
 	"strconv"
 	"strings"
 
@@ -17,11 +18,12 @@ import (
 // can read on and look at the end.
 type input struct {
 	values map[string]string
+	files  fs.FS // testdata, for checks on whole data sets
 	err    error
 }
 
-func parseInput(text string) *input {
-	in := &input{values: make(map[string]string)}
+func parseInput(files fs.FS, text string) *input {
+	in := &input{values: make(map[string]string), files: files}
 	for _, part := range strings.Split(text, ";") {
 		name, value, _ := strings.Cut(part, "=")
 		in.values[name] = value
@@ -115,4 +117,16 @@ func (in *input) places(name string) units.Rounding {
 		return units.Rounding{Method: units.Absolute}
 	}
 	return units.Rounding{Method: units.HalfEven, Places: in.int(name)}
+}
+
+// groups reads numbers that strokes part.
+func (in *input) groups(name string) (gs [][]float64) {
+	for _, text := range strings.Split(in.values[name], "/") {
+		own := parseInput(in.files, "x="+text)
+		gs = append(gs, own.floats("x"))
+		if in.err == nil {
+			in.err = own.err
+		}
+	}
+	return gs
 }

@@ -1,4 +1,4 @@
-package main
+package shift
 
 import (
 	"errors"
@@ -13,42 +13,44 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-// contract is what the shift is judged by.
-type contract struct {
-	project  string
-	water    units.WaterConvention
-	kind     density.ReferenceKind
-	strip    biasTerms
-	pattern  density.PatternOptions
-	rounding density.RoundingPolicy
-	gravity  units.Rounding
-	plan     lot.Plan
+// Contract is what the shift is judged by.
+type Contract struct {
+	Project  string
+	Water    units.WaterConvention
+	Kind     density.ReferenceKind
+	Strip    StripTerms
+	Pattern  density.PatternOptions
+	Rounding density.RoundingPolicy
+	Gravity  units.Rounding // of the mean Gmm of a day
+	Plan     lot.Plan
 }
 
-// biasTerms are what the test strip is judged by.
-type biasTerms struct {
-	scope     density.Scope
-	source    string
-	level     float64
-	alpha     float64
-	tolerance units.DensityDifference
-	rounding  units.Rounding
+// StripTerms are what the test strip is judged by.
+type StripTerms struct {
+	Scope     density.Scope // with the days the offset is valid on
+	Made      density.Date
+	Source    string
+	Level     float64
+	Alpha     float64 // of the screen for a bad core
+	Tolerance units.DensityDifference
+	Rounding  units.Rounding
 }
 
-// terms reads contract.csv by name and keeps the first error, so that the reading
+// terms reads a file of terms by name and keeps the first error, so that the reading
 // of each term is one line.
 type terms struct {
+	file string
 	rows map[string]row
 	used map[string]bool
 	err  error
 }
 
-func readTerms(files fs.FS) (*terms, error) {
-	rows, err := table(files, "contract.csv", "term", "value", "unit")
+func readTerms(files fs.FS, name string) (*terms, error) {
+	rows, err := table(files, name, "term", "value", "unit")
 	if err != nil {
 		return nil, err
 	}
-	t := &terms{rows: make(map[string]row), used: make(map[string]bool)}
+	t := &terms{file: name, rows: make(map[string]row), used: make(map[string]bool)}
 	for _, r := range rows {
 		name := r["term"].text
 		if _, repeated := t.rows[name]; repeated {
@@ -66,7 +68,7 @@ func read[T any](t *terms, name string, f func(value, unit cell) (T, error)) (v 
 	}
 	r, ok := t.rows[name]
 	if !ok {
-		t.err = cell{file: "contract.csv", line: 1, column: 1}.failf("term %q is missing", name)
+		t.err = cell{file: t.file, line: 1, column: 1}.failf("term %q is missing", name)
 		return v
 	}
 	t.used[name] = true
@@ -80,6 +82,24 @@ func (t *terms) word(name string) string {
 
 func (t *terms) fraction(name string) float64 {
 	return read(t, name, func(v, _ cell) (float64, error) { return v.fraction() })
+}
+
+// valid limits the offset to its days.
+func (t *terms) valid(s StripTerms) density.Scope {
+	return read(t, "offset valid", func(v, unit cell) (density.Scope, error) {
+		if unit.text != "days" {
+			return density.Scope{}, unit.failf("%q is not days", unit.text)
+		}
+		days, err := v.count()
+		if err != nil {
+			return density.Scope{}, err
+		}
+		scope, err := s.Scope.ValidFor(s.Made, days)
+		if err != nil {
+			return density.Scope{}, v.fail(err)
+		}
+		return scope, nil
+	})
 }
 
 func (t *terms) difference(name string) units.DensityDifference {
@@ -160,21 +180,21 @@ func (t *terms) finish() error {
 	return first["term"].failf("unknown term %q", first["term"].text)
 }
 
-func readContract(files fs.FS) (contract, error) {
-	t, err := readTerms(files)
+func readContract(files fs.FS) (Contract, error) {
+	t, err := readTerms(files, "contract.csv")
 	if err != nil {
-		return contract{}, err
+		return Contract{}, err
 	}
 	schedule, err := readSchedule(files)
 	if err != nil {
-		return contract{}, err
+		return Contract{}, err
 	}
-	c := contract{kind: density.KindMaximumTheoretical, project: t.word("project")}
+	c := Contract{Kind: density.KindMaximumTheoretical, Project: t.word("project")}
 	m := t.method("rounding method")
 	density01 := t.place("round density", m)
-	c.gravity = t.place("round gravity", m)
-	c.rounding = density.RoundingPolicy{Mean: units.Rounding{Method: units.Absolute}, Density: density01, Maximum: density01, Percentage: t.place("round percentage", m)}
-	c.water = read(t, "water density", func(v, unit cell) (units.WaterConvention, error) {
+	c.Gravity = t.place("round gravity", m)
+	c.Rounding = density.RoundingPolicy{Mean: units.Rounding{Method: units.Absolute}, Density: density01, Maximum: density01, Percentage: t.place("round percentage", m)}
+	c.Water = read(t, "water density", func(v, unit cell) (units.WaterConvention, error) {
 		if _, err := v.density(unit); err != nil {
 			return 0, err
 		}
@@ -184,16 +204,17 @@ func readContract(files fs.FS) (contract, error) {
 		}
 		return w, nil
 	})
-	c.strip = biasTerms{scope: density.Scope{Gauge: t.word("gauge"), Mix: t.word("mix"), Lift: t.word("lift")}, source: t.word("offset source"),
-		level: t.fraction("offset confidence"), alpha: t.fraction("core screen alpha"), tolerance: t.difference("offset tolerance"), rounding: density01}
-	c.pattern = density.PatternOptions{Tolerance: t.difference("pattern tolerance"), MinMat: read(t, "lowest mat temperature", cell.temperature)}
+	c.Strip = StripTerms{Scope: density.Scope{Gauge: t.word("gauge"), Mix: t.word("mix"), Lift: t.word("lift"), Base: t.word("base")}, Source: t.word("offset source"),
+		Made: read(t, "offset made", func(v, _ cell) (density.Date, error) { return v.date() }), Level: t.fraction("offset confidence"), Alpha: t.fraction("core screen alpha"), Tolerance: t.difference("offset tolerance"), Rounding: density01}
+	c.Strip.Scope = t.valid(c.Strip)
+	c.Pattern = density.PatternOptions{Tolerance: t.difference("pattern tolerance"), MinMat: read(t, "lowest mat temperature", cell.temperature)}
 	planTerms := t.planTerms(c, m, schedule)
 	if err := t.finish(); err != nil {
-		return contract{}, err
+		return Contract{}, err
 	}
-	c.plan, err = lot.NewPlan(planTerms)
+	c.Plan, err = lot.NewPlan(planTerms)
 	if err != nil {
-		return contract{}, t.placed(err)
+		return Contract{}, t.placed(err)
 	}
 	return c, nil
 }
@@ -212,17 +233,17 @@ func (t *terms) placed(err error) error {
 	if bad.Arg == "t.Schedule" {
 		return cell{file: "schedule.csv", line: 1, column: 1}.fail(err)
 	}
-	return cell{file: "contract.csv", line: 1, column: 1}.fail(err)
+	return cell{file: t.file, line: 1, column: 1}.fail(err)
 }
 
-func (t *terms) planTerms(c contract, m units.RoundingMethod, schedule lot.Schedule) lot.Terms {
+func (t *terms) planTerms(c Contract, m units.RoundingMethod, schedule lot.Schedule) lot.Terms {
 	none := units.Rounding{Method: units.Absolute}
 	return lot.Terms{
-		Name:           c.project,
+		Name:           c.Project,
 		Characteristic: "mat density",
-		Unit:           c.kind.PercentOf(),
-		Limits:         t.limits(c.kind),
-		Plausible:      lot.BetweenDecimal(t.percent("plausible from", c.kind), t.percent("plausible to", c.kind)),
+		Unit:           c.Kind.PercentOf(),
+		Limits:         t.limits(c.Kind),
+		Plausible:      lot.BetweenDecimal(t.percent("plausible from", c.Kind), t.percent("plausible to", c.Kind)),
 		Rounding: lot.RoundingPolicy{Value: none, Mean: none, StdDev: none, Q: t.place("round quality index", m),
 			Measure: t.place("round percent within limits", m), Factor: t.place("round pay factor", m), Money: t.place("round money", m)},
 		Estimation: lot.Estimation{Method: lot.ExactWithin},
@@ -251,7 +272,7 @@ func readSchedule(files fs.FS) (lot.Schedule, error) {
 	}
 	schedule, err := lot.NewSchedule(segments...)
 	if err != nil {
-		return schedule, atRow(rows, "from", err)
+		return schedule, atRow("schedule.csv", rows, "from", err)
 	}
 	return schedule, nil
 }

@@ -1,4 +1,4 @@
-package main
+package shift
 
 import (
 	"errors"
@@ -13,9 +13,9 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-// shift is everything that was recorded.
-type shift struct {
-	contract contract
+// Records are everything that was recorded.
+type Records struct {
+	contract Contract
 	strip    []bias.Location
 	cores    []gravityCore
 	passes   []density.Pass
@@ -32,30 +32,33 @@ type gravityCore struct {
 
 // day is a date and its determinations of Gmm, in the order of the file.
 type day struct {
-	date string
+	date density.Date
 	gmm  []units.SpecificGravity
 }
 
 type sublot struct {
-	lot, id, date string
-	quantity      decimal.Decimal
-	readings      []density.Reading
-	place         cell
+	lot, id  string
+	date     density.Date
+	quantity decimal.Decimal
+	readings []density.Reading
+	place    cell
 }
 
-func readShift(files fs.FS) (s shift, err error) {
-	if s.contract, err = readContract(files); err != nil {
-		return s, err
+// Read reads the records from the CSV files of a folder. An error names file, line
+// and column.
+func Read(files fs.FS) (r Records, err error) {
+	if r.contract, err = readContract(files); err != nil {
+		return r, err
 	}
-	for _, part := range []func(fs.FS) error{s.readStrip, s.readCores, s.readPasses, s.readGmm, s.readSublots, s.readReadings} {
+	for _, part := range []func(fs.FS) error{r.readStrip, r.readCores, r.readPasses, r.readGmm, r.readSublots, r.readReadings} {
 		if err = part(files); err != nil {
-			return s, err
+			return r, err
 		}
 	}
-	return s, nil
+	return r, nil
 }
 
-func (s *shift) readStrip(files fs.FS) error {
+func (s *Records) readStrip(files fs.FS) error {
 	rows, err := table(files, "strip.csv", "location", "reading", "unit")
 	if err != nil {
 		return err
@@ -81,7 +84,7 @@ func (s *shift) readStrip(files fs.FS) error {
 	return nil
 }
 
-func (s *shift) readCores(files fs.FS) error {
+func (s *Records) readCores(files fs.FS) error {
 	rows, err := table(files, "cores.csv", "location", "gmb")
 	if err != nil {
 		return err
@@ -105,7 +108,7 @@ func (s *shift) readCores(files fs.FS) error {
 	return nil
 }
 
-func (s *shift) readPasses(files fs.FS) error {
+func (s *Records) readPasses(files fs.FS) error {
 	rows, err := table(files, "passes.csv", "pass", "spot", "reading", "unit", "mat", "mat unit")
 	if err != nil {
 		return err
@@ -144,12 +147,12 @@ func (s *shift) readPasses(files fs.FS) error {
 	return nil
 }
 
-func (s *shift) readGmm(files fs.FS) error {
+func (s *Records) readGmm(files fs.FS) error {
 	rows, err := table(files, "gmm.csv", "date", "gmm")
 	if err != nil {
 		return err
 	}
-	at := make(map[string]int)
+	at := make(map[density.Date]int)
 	for _, r := range rows {
 		date, err := r["date"].date()
 		if err != nil {
@@ -170,7 +173,7 @@ func (s *shift) readGmm(files fs.FS) error {
 	return nil
 }
 
-func (s *shift) readSublots(files fs.FS) error {
+func (s *Records) readSublots(files fs.FS) error {
 	rows, err := table(files, "sublots.csv", "lot", "sublot", "date", "quantity")
 	if err != nil {
 		return err
@@ -202,20 +205,20 @@ func (s *shift) readSublots(files fs.FS) error {
 	return nil
 }
 
-func (s *shift) dateWithGmm(c cell) (string, error) {
+func (s *Records) dateWithGmm(c cell) (density.Date, error) {
 	date, err := c.date()
 	if err != nil {
-		return "", err
+		return date, err
 	}
 	for _, d := range s.gmm {
 		if d.date == date {
 			return date, nil
 		}
 	}
-	return "", c.failf("no Gmm of %s in gmm.csv", date)
+	return date, c.failf("no Gmm of %s in gmm.csv", date)
 }
 
-func (s *shift) readReadings(files fs.FS) error {
+func (s *Records) readReadings(files fs.FS) error {
 	rows, err := table(files, "readings.csv", "sublot", "reading", "unit")
 	if err != nil {
 		return err
@@ -244,10 +247,10 @@ func (s *shift) readReadings(files fs.FS) error {
 }
 
 // atRow gives an error about the row of a table its place.
-func atRow(rows []row, column string, err error) error {
+func atRow(file string, rows []row, column string, err error) error {
 	var bad *stats.InputError
 	if errors.As(err, &bad) && bad.Index >= 0 && bad.Index < len(rows) {
 		return rows[bad.Index][column].fail(bad.Err)
 	}
-	return fmt.Errorf("schedule.csv: %w", err)
+	return fmt.Errorf("%s: %w", file, err)
 }

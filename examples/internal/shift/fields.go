@@ -1,9 +1,8 @@
-package main
+package shift
 
 import (
 	"errors"
 	"strconv"
-	"time"
 
 	"github.com/shopspring/decimal"
 
@@ -49,11 +48,12 @@ func (c cell) count() (int, error) {
 	return n, nil
 }
 
-func (c cell) date() (string, error) {
-	if _, err := time.Parse(time.DateOnly, c.text); err != nil {
-		return "", c.failf("%q is not a date like 2026-05-12", c.text)
+func (c cell) date() (density.Date, error) {
+	d, err := density.ParseDate(c.text)
+	if err != nil {
+		return d, c.failf("%q is not a date like 2026-05-12", c.text)
 	}
-	return c.text, nil
+	return d, nil
 }
 
 // gravity returns a specific gravity above 0.
