@@ -253,3 +253,50 @@ func TestREMLRefuses(t *testing.T) {
 		}
 	}
 }
+
+// remlHolds reports whether the interval of a component holds a value: the likelihood falls
+// no further there than at the limits.
+func remlHolds(t *testing.T, xs []float64, factors [][]string, component int, variance float64) bool {
+	tree := newNestedTree(xs, factors)
+	var anova NestedVariance
+	if err := tree.fill("", &anova); err != nil {
+		t.Fatal(err)
+	}
+	anova.solve()
+	m := newREMLModel(tree, anova)
+	best, ok := m.best(anova)
+	w := remlWalk{remlModel: m, best: best, component: component, last: best, ok: ok}
+	fall := w.fall(variance / m.scale / m.scale)
+	if !w.ok {
+		t.Fatal("not settled")
+	}
+	return math.Abs(fall) <= middleScore(0.95)
+}
+
+func TestREMLCoverage(t *testing.T) {
+	oneWay := func(component int) func(t *testing.T, r *rand.Rand, k int) bool {
+		return func(t *testing.T, r *rand.Rand, k int) bool {
+			var xs []float64
+			var names []string
+			for i, group := range oneWayDraw(r, k, false) {
+				for _, x := range group {
+					xs, names = append(xs, x), append(names, strconv.Itoa(i))
+				}
+			}
+			return remlHolds(t, xs, [][]string{names}, component, 1)
+		}
+	}
+	nested := func(component int) func(t *testing.T, r *rand.Rand, k int) bool {
+		return func(t *testing.T, r *rand.Rand, k int) bool {
+			xs, factors := nestedOnes(r, k)
+			return remlHolds(t, xs, factors, component, 1)
+		}
+	}
+	checkCoverage(t, 76,
+		simulated{"one-way, between", oneWay(0), slowly(98, 96, 94, 95)},
+		simulated{"one-way, within", oneWay(1), slowly(94, 94, 95, 95)},
+		simulated{"nested, top", nested(0), slowly(99, 98, 96, 95)},
+		simulated{"nested, middle", nested(1), slowly(97, 95, 95, 95)},
+		simulated{"nested, last", nested(2), slowly(94, 95, 95, 95)},
+	)
+}

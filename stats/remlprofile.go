@@ -5,7 +5,7 @@ import "math"
 // profile returns the limits between which component i loses no more likelihood than the
 // level allows, with the others as suit it best.
 func (m *remlModel) profile(best remlPoint, i int, level float64) (low, high float64, ok bool) {
-	const noise = 1e-12
+	const noise = 1e-10
 	z := middleScore(level)
 	w := remlWalk{remlModel: m, best: best, component: i, last: best, ok: true}
 	start, step := math.Log(best.at[m.components-1]/float64(len(m.means))), 1.0
