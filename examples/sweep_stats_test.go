@@ -24,6 +24,7 @@ var statsFunctions = []any{
 	stats.VonNeumann, stats.WelchEquivalence, stats.WelchEquivalenceOf, stats.WelchT, stats.WelchTOf,
 	stats.FitPassingBablok, stats.FitTheilSen, stats.LimitsOfAgreement, stats.LimitsOfAgreementOf, stats.LimitsOfRatio,
 	stats.LinkedLimits, stats.RegressionLimits, stats.ReplicatedLimits,
+	stats.ConsistencyHCritical, stats.ConsistencyKCritical, stats.Interlaboratory, stats.NestedREML,
 }
 
 func statsValues(t *testing.T) []any {
@@ -61,6 +62,7 @@ func statsValues(t *testing.T) []any {
 		stats.AgreementOptions{Level: 0.9, Coverage: 0.8, Method: stats.LimitApproximate}, stats.ReplicatedAgreementOptions{Level: 0.95, Coverage: 0.95},
 		stats.SpreadLinear, stats.RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: stats.SpreadConstant},
 		must(stats.RegressionLimits(ys, xs, stats.RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: stats.SpreadLinear}))(t),
+		stats.InterlaboratoryOptions{Level: 0.95, Alpha: 0.005}, stats.InterlaboratoryOptions{Level: 0.9, Alpha: 0.05},
 		[][]string{{"1", "1", "2", "2", "2"}}, [][]string{{"1", "1", "1", "2", "2", "2"}, {"a", "a", "b", "c", "d", "d"}},
 	}
 }

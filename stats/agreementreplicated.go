@@ -162,15 +162,16 @@ func replicatedLimits(fn string, differences []float64, o ReplicatedAgreementOpt
 	if err != nil {
 		return ReplicatedAgreement{}, err
 	}
-	if ms := (pair{hi: square(d.StdDev)}); d.StdDev > 0 && checkSquare(fn, "xs-ys", ms) != nil {
-		return ReplicatedAgreement{}, checkSquare(fn, "xs-ys", ms)
+	ms, err := d.variance(fn, "xs-ys")
+	if err != nil {
+		return ReplicatedAgreement{}, err
 	}
 	a := ReplicatedAgreement{Options: o}
 	if a.Estimate, err = meanInterval(fn, d, o.Level); err != nil {
 		return ReplicatedAgreement{}, err
 	}
-	parts := []meanSquare{{ms: square(d.StdDev), df: a.DF, factor: 1}}
-	beyond := parts[0].ms
+	parts := []meanSquare{{ms: ms, df: a.DF, factor: 1}}
+	beyond := ms
 	for _, w := range within {
 		beyond -= w.share * w.variance
 		if w.df > 0 {

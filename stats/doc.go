@@ -38,6 +38,12 @@
 // [LimitsOfAgreement] and [LimitsOfRatio], [ReplicatedLimits] and [LinkedLimits] for things
 // measured more than once, [RegressionLimits] where that depends on the size.
 //
+// # Where variance arises
+//
+// [OneWay] tests groups, [OneWayComponents] and [NestedComponents] split the variance by
+// mean squares, [NestedREML] by likelihood, which unbalanced data want. The precision of a
+// test method from several laboratories: [Interlaboratory].
+//
 // # Accuracy and cost
 //
 // Largest relative error in either tail against values of 20 digits and more,

@@ -1,7 +1,7 @@
 package stats_test
 
-// The figures in the outputs were computed a second time by testdata/rankfits.R and
-// testdata/agreement.R.
+// The figures in the outputs were computed a second time by testdata/rankfits.R,
+// testdata/agreement.R and testdata/interlaboratory.R.
 
 import (
 	"fmt"
@@ -125,4 +125,34 @@ func ExampleRegressionLimits() {
 	// Output:
 	// difference = 24.43 lb/ft³ -0.1768·mean, p of no slope 0.0065, of constant spread 0.94
 	// at 142 lb/ft³: -0.67, limits of agreement -1.13 to -0.21
+}
+
+func ExampleInterlaboratory() {
+	// invented bulk specific gravities of one mix, three specimens in each of four laboratories
+	s, err := stats.Interlaboratory([][]float64{{2.341, 2.346, 2.343}, {2.338, 2.344, 2.340}, {2.352, 2.349, 2.355}, {2.343, 2.340, 2.344}},
+		stats.InterlaboratoryOptions{Level: 0.95, Alpha: 0.005})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("repeatability %.4f (%.4f to %.4f), reproducibility %.4f (%.4f to %.4f)\n",
+		s.Repeatability, s.RepeatabilityCI.Lo, s.RepeatabilityCI.Hi, s.Reproducibility, s.ReproducibilityCI.Lo, s.ReproducibilityCI.Hi)
+	fmt.Printf("two laboratories differ by more than %.3f in one case of twenty\n", s.ReproducibilityLimit)
+	fmt.Printf("third laboratory: h %+.2f of %.2f, k %.2f of %.2f\n", s.Scores[2].H, s.HCritical, s.Scores[2].K, s.KCritical)
+	// Output:
+	// repeatability 0.0027 (0.0018 to 0.0052), reproducibility 0.0055 (0.0036 to 0.0190)
+	// two laboratories differ by more than 0.015 in one case of twenty
+	// third laboratory: h +1.46 of 1.49, k 1.11 of 1.82
+}
+
+func ExampleConsistencyHCritical() {
+	h, err := stats.ConsistencyHCritical(8, 0.005)
+	fmt.Printf("h of 8 laboratories: %.2f, %v\n", h, err)
+	// Output: h of 8 laboratories: 2.15, <nil>
+}
+
+func ExampleConsistencyKCritical() {
+	k, err := stats.ConsistencyKCritical(8, 3, 0.005)
+	fmt.Printf("k of 8 laboratories with 3 results each: %.2f, %v\n", k, err)
+	// Output: k of 8 laboratories with 3 results each: 2.06, <nil>
 }

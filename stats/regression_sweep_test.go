@@ -114,6 +114,15 @@ func pairTakers() map[string]func(xs, ys []float64) (string, error) {
 		"NestedComponents, one factor": func(xs, ys []float64) (string, error) {
 			return show(NestedComponents(xs, [][]string{names(xs, 2)}, components(Satterthwaite)))
 		},
+		"NestedREML": func(xs, ys []float64) (string, error) {
+			return show(NestedREML(xs, [][]string{names(xs, 3), names(xs, 2)}, 0.95))
+		},
+		"NestedREML, one factor": func(xs, ys []float64) (string, error) {
+			return show(NestedREML(xs, [][]string{names(xs, 2)}, 0.5))
+		},
+		"Interlaboratory": func(xs, ys []float64) (string, error) {
+			return show(Interlaboratory([][]float64{xs, ys, xs}, InterlaboratoryOptions{Level: 0.95, Alpha: 0.05}))
+		},
 		"CUSUM": func(xs, ys []float64) (string, error) {
 			return show(CUSUM(xs, CUSUMOptions{Target: 94, Reference: 0.5, DecisionInterval: 4}))
 		},

@@ -48,3 +48,12 @@ func newReplicates(fn, arg string, groups [][]float64) (replicates, error) {
 func (r replicates) repeatability() Repeatability {
 	return Repeatability{StdDev: math.Sqrt(r.variance), DF: r.df}
 }
+
+// variance refuses a square that is out of range.
+func (s Summary) variance(fn, arg string) (float64, error) {
+	ms := square(s.StdDev)
+	if s.StdDev == 0 {
+		return 0, nil
+	}
+	return ms, checkSquare(fn, arg, pair{hi: ms})
+}

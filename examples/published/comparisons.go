@@ -5,6 +5,7 @@ import (
 
 	"github.com/densilot/densilot/bias"
 	"github.com/densilot/densilot/density"
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -30,7 +31,7 @@ func laboratories(in *input) (bias.LaboratoryStudy, error) {
 	for i, results := range in.groups("labs") {
 		labs = append(labs, bias.Laboratory{ID: fmt.Sprint(i + 1), Results: results})
 	}
-	return bias.CompareLaboratories(labs, in.float("alpha"))
+	return bias.CompareLaboratories(labs, stats.InterlaboratoryOptions{Level: 0.95, Alpha: in.float("alpha")})
 }
 
 // agreement compares single readings of two instruments, whatever their unit.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"math"
 
 	"github.com/densilot/densilot/stats"
@@ -41,4 +42,28 @@ func replicatedLimits(in *input) (map[string]float64, error) {
 		values["repeatability "+name] = 2 * math.Erfinv(coverage) * s
 	}
 	return values, err
+}
+
+// nestedREML takes its input as varianceComponents does. The criterion is -2 times the
+// likelihood.
+func nestedREML(in *input) (map[string]float64, error) {
+	xs, factors := in.nested()
+	v, err := stats.NestedREML(xs, factors, 0.95)
+	values := map[string]float64{"mean": v.Mean, "s of mean": v.MeanStdErr, "criterion": -2 * v.LogLikelihood}
+	if in.has("component") && err == nil {
+		c := v.Components[in.int("component")-1]
+		values["variance"], values["standard deviation"] = c.Variance, c.StdDev
+	}
+	return values, err
+}
+
+func interlaboratoryStudy(in *input) (map[string]float64, error) {
+	s, err := stats.Interlaboratory(in.groups("labs"), stats.InterlaboratoryOptions{Level: 0.95, Alpha: in.float("alpha")})
+	return map[string]float64{"repeatability limit": s.RepeatabilityLimit, "reproducibility limit": s.ReproducibilityLimit}, err
+}
+
+func consistencyOfLaboratories(in *input) (map[string]float64, error) {
+	h, err1 := stats.ConsistencyHCritical(in.int("laboratories"), in.float("alpha"))
+	k, err2 := stats.ConsistencyKCritical(in.int("laboratories"), in.int("replicates"), in.float("alpha"))
+	return map[string]float64{"h": h, "k": k}, errors.Join(err1, err2)
 }
