@@ -15,7 +15,7 @@ var lotFunctions = []any{
 	lot.PercentWithin, lot.PlaceOf, lot.QualityIndex, lot.RandomLocations, lot.Step, lot.Through, lot.TotalPay, lot.Verify,
 	lot.VerifyEquivalence, lot.VerifyFamily, lot.VerifyPair, lot.VerifyByPlans,
 	lot.ParseFieldSheet, lot.ParsePairVerification, lot.ParseVerification, lot.WorkingHTML,
-	lot.Changes, lot.NewDeviationTable, lot.ParseEvaluation, lot.ParseLot, lot.ParsePlan, lot.Quadratic,
+	lot.Changes, lot.NewDeviationTable, lot.ParseEvaluation, lot.ParseLot, lot.ParsePlan, lot.ParseTrueWithin, lot.Quadratic,
 	lot.WithinInterval, lot.WithinMeasured, lot.WithinTable, lot.WorkingJSON, lot.WorkingMarkdown, lot.WorkingText,
 	lot.AcceptanceCurve, lot.BestOf, lot.DesignAcceptance, lot.ExpectedPay, lot.FairPayLine, lot.NewEstimator, lot.NormalLots,
 	lot.PayCurve, lot.QualitiesOverSpread, lot.QualityCentred, lot.QualityOf, lot.QualityOffCentre, lot.QualityOneLimit,
@@ -65,8 +65,10 @@ func documentValues(t *testing.T, terms lot.Terms, oneLot lot.Lot) []any {
 	late.Results[0].Value = decimal.New(925, -1)
 	after := must(plan.Evaluate(late))(t)
 	changes := must(lot.Changes(evaluation, after))(t)
+	behind := must(plan.TrueWithin(evaluation, 0.9, lot.MeasurementError{Repeatability: lot.Component{Source: "gauge", StdErr: 0.3, DF: 20}}))(t)
 	return []any{
 		*must(screening.Evaluate(oneLot))(t).Screen, screening, verifying, family, paired, []lot.PlannedVerification{{Plan: family, Contractor: oneLot, Agency: late}}, must(verifying.Verify(oneLot, late))(t),
+		behind, behind.Budget[0], must(behind.MarshalJSON())(t),
 		evaluation, after, changes[0], must(plan.MarshalJSON())(t), must(oneLot.MarshalJSON())(t), must(evaluation.MarshalJSON())(t),
 		lot.FormatError{Path: "/name", Err: lot.ErrMissing}, lot.VersionError{}, evaluation.Working,
 		lot.ExactWithin, lot.QuantityWeights, lot.CompositeRule(1), lot.IndividualAction(1), lot.NegativeRule(1), lot.OutlierTest(1), lot.RetestRule(1), lot.SmallLotRule(1),

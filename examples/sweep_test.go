@@ -18,7 +18,7 @@ var endless = map[string]bool{"lot.Simulate": true}
 
 // slow are functions that integrate for a tenth of a second, with how often they are
 // called.
-var slow = map[string]int{"lot.WithinMeasured": 60, "lot.WithinInterval": 100}
+var slow = map[string]int{"lot.WithinMeasured": 60, "lot.Plan.TrueWithin": 60, "lot.WithinInterval": 100}
 
 // callsEach is how often the sweep calls each function, each time with other values
 // of the types of its parameters.

@@ -30,6 +30,8 @@ var (
 	ErrRetest      = errors.New("retest is not allowed")
 	ErrRemoval     = errors.New("result may not be removed")
 	ErrOtherLot    = errors.New("is of another lot")
+	ErrOtherPlan   = errors.New("is by another plan")
+	ErrNoInterval  = errors.New("the measure is not the percent within limits of a mean and a standard deviation")
 	ErrNoSchedule  = errors.New("the plan has no pay schedule")
 	ErrNoNeighbour = errors.New("there is no lot to join")
 	ErrNoRange     = errors.New("the ranges of all groups are zero although the results differ")
