@@ -285,6 +285,9 @@ func TestAgreementCoverage(t *testing.T) {
 		}
 	}
 	checkCoverage(t, 76,
+		simulated{"mean", plain(LimitExact, func(a Agreement) bool { return a.CI.Contains(1) }), exactly},
+		simulated{"mean, unequal", several(false, false, func(a ReplicatedAgreement) bool { return a.CI.Contains(0) }), about(95, 95, 95, 95)},
+		simulated{"mean at a size", regression(func(at AgreementAt) bool { return at.CI.Contains(0.15) }), exactly},
 		simulated{"limit, exact", plain(LimitExact, upper), exactly},
 		simulated{"limit, approximate", plain(LimitApproximate, upper), about(90, 91, 93, 94)},
 		simulated{"tolerance", plain(LimitExact, func(a Agreement) bool {

@@ -292,7 +292,7 @@ func TestREMLCoverage(t *testing.T) {
 			return remlHolds(t, xs, factors, component, 1)
 		}
 	}
-	checkCoverage(t, 76,
+	checkCoverage(t, 78,
 		simulated{"one-way, between", oneWay(0), slowly(98, 96, 94, 95)},
 		simulated{"one-way, within", oneWay(1), slowly(94, 94, 95, 95)},
 		simulated{"nested, top", nested(0), slowly(99, 98, 96, 95)},
