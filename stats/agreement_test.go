@@ -130,6 +130,21 @@ func TestReplicatedLimitsOfSingles(t *testing.T) {
 	}
 }
 
+// Recorded decimals whose differences or ratios agree, though not as float64.
+func TestAgreementOfEqualDifferences(t *testing.T) {
+	xs, ys := []float64{93.2, 94.4, 92.6, 95.1}, []float64{92.9, 94.1, 92.3, 94.8}
+	a, err1 := ReplicatedLimits(rows(xs), rows(ys), replicated)
+	b, err2 := LinkedLimits([][]float64{xs, ys}, [][]float64{ys, {92.6, 93.8, 92, 94.5}}, replicated)
+	r, err3 := LimitsOfRatio([]float64{0.11, 0.33, 0.77, 9.9}, []float64{0.1, 0.3, 0.7, 9}, agreement)
+	if err := errors.Join(err1, err2, err3); err != nil {
+		t.Fatal(err)
+	}
+	checkFigures(t, 1e-12, figure{"difference", a.Mean, 0.3}, figure{"linked", b.Mean, 0.3}, figure{"ratio", r.Ratio, 1.1})
+	if a.SingleStdDev != 0 || b.SingleStdDev != 0 || r.Log.StdDev != 0 || len(a.Warnings) != 1 || len(b.Warnings) != 1 || len(r.Log.Warnings) != 1 {
+		t.Errorf("%+v\n%+v\n%+v", a, b, r)
+	}
+}
+
 func TestRegressionLimits(t *testing.T) {
 	o := RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: SpreadConstant}
 	a, err := RegressionLimits(wright1, mini1, o)

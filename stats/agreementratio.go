@@ -31,7 +31,8 @@ func LimitsOfRatio(xs, ys []float64, o AgreementOptions) (RatioAgreement, error)
 	if err := checkPoints(fn, xs, ys, 2); err != nil {
 		return RatioAgreement{}, err
 	}
-	logs := make([]float64, len(xs))
+	// a relative rounding of x or y is as large in the logarithm
+	logs, noise := make([]float64, len(xs)), roundingIn(1)
 	for i, x := range xs {
 		if !(x > 0) {
 			return RatioAgreement{}, &InputError{Func: fn, Arg: "xs", Index: i, Value: text(x), Err: ErrParameter}
@@ -40,12 +41,13 @@ func LimitsOfRatio(xs, ys []float64, o AgreementOptions) (RatioAgreement, error)
 			return RatioAgreement{}, &InputError{Func: fn, Arg: "ys", Index: i, Value: text(ys[i]), Err: ErrParameter}
 		}
 		logs[i] = logRatio(x, ys[i])
+		noise = max(noise, roundingIn(logs[i]))
 	}
-	d, err := summarize(fn, "ln(xs/ys)", logs)
+	d, err := describeTo(fn, "ln(xs/ys)", logs, noise)
 	if err != nil {
 		return RatioAgreement{}, err
 	}
-	a, err := limitsOfAgreement(fn, d, o)
+	a, err := limitsOfAgreement(fn, d.Summary, o)
 	if err != nil {
 		return RatioAgreement{}, err
 	}

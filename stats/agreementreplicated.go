@@ -52,6 +52,8 @@ type ReplicatedAgreement struct {
 //
 // It assumes normal measurements, with one spread for each method, that do not depend on
 // the size of what is measured. xs and ys hold n ≥ 2 things and are not changed.
+// Differences that agree to the rounding of their values count as equal; where all are,
+// Warnings holds [WarnConstant].
 //
 // Coverage of a nominal 95 % by simulation, three measurements by each method, or one to
 // four in turn (unequal, linked), half of the variance of a difference beyond
@@ -77,11 +79,11 @@ func ReplicatedLimits(xs, ys [][]float64, o ReplicatedAgreementOptions) (Replica
 	if err := o.check(fn, xs, ys); err != nil {
 		return ReplicatedAgreement{}, err
 	}
-	x, err := newReplicates(fn, "xs", xs)
+	x, err := newReplicates(fn, "xs", xs, 0)
 	if err != nil {
 		return ReplicatedAgreement{}, err
 	}
-	y, err := newReplicates(fn, "ys", ys)
+	y, err := newReplicates(fn, "ys", ys, 0)
 	if err != nil {
 		return ReplicatedAgreement{}, err
 	}
@@ -115,7 +117,7 @@ func LinkedLimits(xs, ys [][]float64, o ReplicatedAgreementOptions) (ReplicatedA
 	if err := o.check(fn, xs, ys); err != nil {
 		return ReplicatedAgreement{}, err
 	}
-	differences := make([][]float64, len(xs))
+	differences, noise := make([][]float64, len(xs)), 0.0
 	for i := range xs {
 		name := fmt.Sprintf("ys[%d]", i)
 		if len(xs[i]) != len(ys[i]) {
@@ -129,12 +131,13 @@ func LinkedLimits(xs, ys [][]float64, o ReplicatedAgreementOptions) (ReplicatedA
 		}
 		for j, x := range xs[i] {
 			differences[i] = append(differences[i], x-ys[i][j])
+			noise = max(noise, roundingIn(x), roundingIn(ys[i][j]))
 		}
 		if !areFinite(differences[i]...) {
 			return ReplicatedAgreement{}, refuse(fn, name, "", ErrOverflow)
 		}
 	}
-	d, err := newReplicates(fn, "xs-ys", differences)
+	d, err := newReplicates(fn, "xs-ys", differences, noise)
 	if err != nil {
 		return ReplicatedAgreement{}, err
 	}
@@ -158,7 +161,11 @@ func replicatedLimits(fn string, differences []float64, o ReplicatedAgreementOpt
 	if !areFinite(differences...) {
 		return ReplicatedAgreement{}, refuse(fn, "xs-ys", "", ErrOverflow)
 	}
-	d, err := summarize(fn, "xs-ys", differences)
+	var noise float64
+	for _, w := range within {
+		noise = max(noise, w.noise)
+	}
+	d, err := describeTo(fn, "xs-ys", differences, noise)
 	if err != nil {
 		return ReplicatedAgreement{}, err
 	}
@@ -167,7 +174,7 @@ func replicatedLimits(fn string, differences []float64, o ReplicatedAgreementOpt
 		return ReplicatedAgreement{}, err
 	}
 	a := ReplicatedAgreement{Options: o}
-	if a.Estimate, err = meanInterval(fn, d, o.Level); err != nil {
+	if a.Estimate, err = meanInterval(fn, d.Summary, o.Level); err != nil {
 		return ReplicatedAgreement{}, err
 	}
 	parts := []meanSquare{{ms: ms, df: a.DF, factor: 1}}

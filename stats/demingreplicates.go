@@ -59,7 +59,7 @@ func newReplicateRatio(fn string, xs, ys [][]float64, level float64) (ReplicateR
 
 // pooledWithin returns the scatter within groups where there is some.
 func pooledWithin(fn, arg string, groups [][]float64) (replicates, error) {
-	r, err := newReplicates(fn, arg, groups)
+	r, err := newReplicates(fn, arg, groups, 0)
 	switch {
 	case err != nil:
 		return r, err

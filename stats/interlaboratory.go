@@ -72,7 +72,7 @@ type InterlaboratoryStudy struct {
 //
 // It assumes normal results and laboratories, and one repeatability for all. results
 // holds those of each laboratory, p at least 3, n at least 2 and the same throughout;
-// nothing is changed. Results that agree to the rounding of their values count as equal.
+// nothing is changed. Means that agree to the rounding of the results count as equal.
 // Where all means or all standard deviations are 0 apart, h or k is 0; where nothing
 // varies within any laboratory Warnings holds [WarnConstant], because repeatability is
 // then hidden by rounding or by results that were copied. For unequal numbers of results
@@ -129,11 +129,11 @@ func (s *InterlaboratoryStudy) summarize(fn string, results [][]float64) error {
 		}
 		s.Scores = append(s.Scores, LaboratoryConsistency{Mean: d.Mean, StdDev: d.StdDev})
 	}
-	pooled, err := newReplicates(fn, "results", results)
+	pooled, err := newReplicates(fn, "results", results, 0)
 	if err != nil {
 		return err
 	}
-	all, err := summarize(fn, "means", pooled.means)
+	all, err := describeTo(fn, "means", pooled.means, pooled.noise)
 	if err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package stats
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Repeatability is the scatter of measurements of one thing, pooled over the things.
@@ -15,10 +16,13 @@ type Repeatability struct {
 type replicates struct {
 	means               []float64
 	variance, df, share float64 // share is the mean of 1/mᵢ
+	noise               float64 // that rounding leaves in a mean
 }
 
-func newReplicates(fn, arg string, groups [][]float64) (replicates, error) {
-	var r replicates
+// newReplicates takes values that are off by noise, 0 for recorded ones: where those of one
+// thing agree to it they are equal.
+func newReplicates(fn, arg string, groups [][]float64, noise float64) (replicates, error) {
+	r := replicates{noise: noise}
 	var ss pair
 	for i, group := range groups {
 		name := fmt.Sprintf("%s[%d]", arg, i)
@@ -29,7 +33,10 @@ func newReplicates(fn, arg string, groups [][]float64) (replicates, error) {
 			return r, err
 		}
 		mean := pairMean(group)
-		if !allEqual(group) {
+		for _, x := range group {
+			r.noise = max(r.noise, roundingIn(x))
+		}
+		if slices.Max(group)-slices.Min(group) > noise {
 			ss = ss.add(squaresAboutMean(group, mean))
 		}
 		r.means = append(r.means, mean.hi)
