@@ -59,7 +59,8 @@ func nestedREML(in *input) (map[string]float64, error) {
 
 func interlaboratoryStudy(in *input) (map[string]float64, error) {
 	s, err := stats.Interlaboratory(in.groups("labs"), stats.InterlaboratoryOptions{Level: 0.95, Alpha: in.float("alpha")})
-	return map[string]float64{"repeatability limit": s.RepeatabilityLimit, "reproducibility limit": s.ReproducibilityLimit}, err
+	return map[string]float64{"mean": s.Mean, "s of means": s.MeansStdDev, "repeatability": s.Repeatability, "reproducibility": s.Reproducibility,
+		"repeatability limit": s.RepeatabilityLimit, "reproducibility limit": s.ReproducibilityLimit}, err
 }
 
 func consistencyOfLaboratories(in *input) (map[string]float64, error) {
