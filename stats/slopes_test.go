@@ -1,6 +1,7 @@
 package stats
 
 import (
+	"encoding/binary"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -142,4 +143,32 @@ func TestWeightedNth(t *testing.T) {
 			t.Fatalf("place %d of %v: %v, want %v", k, all, got, all[k])
 		}
 	}
+}
+
+// FuzzSlopes holds the selection to sorting, on values recorded to a tenth, which tie, and
+// on any float64.
+func FuzzSlopes(f *testing.F) {
+	f.Add([]byte("a place, a gauge and a core: 145.2 147.9, 144.8 147.3"), true)
+	f.Add([]byte("\x00\x01\x00\x01\x00\x02\x00\x01\x00\x01\x00\x02\x00\x02\x00\x02"), true)
+	f.Add([]byte("\x40\x62\x20\x00\x00\x00\x00\x00\x40\x62\x30\x00\x00\x00\x00\x00 every bit of three points, twice"), false)
+	f.Fuzz(func(t *testing.T, data []byte, recorded bool) {
+		xs, ys := pointsOf(data[:min(len(data), 1600)], recorded)
+		if _, err := slopesOf("", xs, ys); err != nil {
+			return
+		}
+		if fault := slopesFault(rand.New(rand.NewPCG(uint64(len(data)), 96)), xs, ys); fault != "" {
+			t.Errorf("%v, %v: %s", xs, ys, fault)
+		}
+	})
+}
+
+func pointsOf(data []byte, recorded bool) (xs, ys []float64) {
+	size, value := 8, func(b []byte) float64 { return math.Float64frombits(binary.BigEndian.Uint64(b)) }
+	if recorded {
+		size, value = 2, func(b []byte) float64 { return float64(int16(binary.BigEndian.Uint16(b))) / 10 }
+	}
+	for ; len(data) >= 2*size; data = data[2*size:] {
+		xs, ys = append(xs, value(data)), append(ys, value(data[size:]))
+	}
+	return xs, ys
 }
