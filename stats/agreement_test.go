@@ -288,21 +288,28 @@ func TestAgreementCoverage(t *testing.T) {
 	}
 	limit := func(a ReplicatedAgreement) bool { return a.UpperCI.Contains(z * math.Sqrt2) }
 	single := func(a ReplicatedAgreement) bool { return a.SingleCI.Contains(math.Sqrt2) }
-	regression := func(holds func(at AgreementAt) bool) func(t *testing.T, r *rand.Rand, n int) bool {
+	regression := func(spread SpreadModel, sd func(size float64) float64, holds func(r *rand.Rand, at AgreementAt) bool) func(t *testing.T, r *rand.Rand, n int) bool {
 		return func(t *testing.T, r *rand.Rand, n int) bool {
 			xs, ys := make([]float64, n), make([]float64, n)
 			for i := range xs {
-				d := 0.1*float64(i) + r.NormFloat64()
-				xs[i], ys[i] = float64(i)+d/2, float64(i)-d/2
+				size := 10 * float64(i) / float64(n-1)
+				d := 0.1*size + sd(size)*r.NormFloat64()
+				xs[i], ys[i] = size+d/2, size-d/2
 			}
-			a := must[RegressionAgreement](t)(RegressionLimits(xs, ys, RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: SpreadConstant}))
-			return holds(must[AgreementAt](t)(a.At(1.5)))
+			a := must[RegressionAgreement](t)(RegressionLimits(xs, ys, RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: spread}))
+			return holds(r, must[AgreementAt](t)(a.At(4)))
 		}
 	}
+	one := func(float64) float64 { return 1 }
+	growing := func(size float64) float64 { return 0.2 + 0.2*size } // 1 at 4
+	atSize := func(holds func(r *rand.Rand, at AgreementAt) bool) func(t *testing.T, r *rand.Rand, n int) bool {
+		return regression(SpreadConstant, one, holds)
+	}
+	fresh := func(r *rand.Rand, at AgreementAt) bool { return at.Limits.Contains(0.4 + r.NormFloat64()) }
 	checkCoverage(t, 76,
 		simulated{"mean", plain(LimitExact, func(a Agreement) bool { return a.CI.Contains(1) }), exactly},
 		simulated{"mean, unequal", several(false, false, func(a ReplicatedAgreement) bool { return a.CI.Contains(0) }), about(95, 95, 95, 95)},
-		simulated{"mean at a size", regression(func(at AgreementAt) bool { return at.CI.Contains(0.15) }), exactly},
+		simulated{"mean at a size", atSize(func(_ *rand.Rand, at AgreementAt) bool { return at.CI.Contains(0.4) }), exactly},
 		simulated{"limit, exact", plain(LimitExact, upper), exactly},
 		simulated{"limit, approximate", plain(LimitApproximate, upper), about(90, 91, 93, 94)},
 		simulated{"tolerance", plain(LimitExact, func(a Agreement) bool {
@@ -314,6 +321,8 @@ func TestAgreementCoverage(t *testing.T) {
 		simulated{"σ, three", several(true, false, single), about(96, 96, 95, 95)},
 		simulated{"σ, unequal", several(false, false, single), about(97, 96, 95, 95)},
 		simulated{"σ, linked", several(false, true, single), about(96, 95, 95, 95)},
-		simulated{"limit at a size", regression(func(at AgreementAt) bool { return at.UpperCI.Contains(0.15 + z) }), exactly},
+		simulated{"limit at a size", atSize(func(_ *rand.Rand, at AgreementAt) bool { return at.UpperCI.Contains(0.4 + z) }), exactly},
+		simulated{"new difference, constant spread", atSize(fresh), about(66, 83, 90, 94)},
+		simulated{"new difference, linear spread", regression(SpreadLinear, growing, fresh), about(62, 81, 89, 93)},
 	)
 }

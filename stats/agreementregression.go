@@ -71,6 +71,14 @@ type AgreementAt struct {
 // the slope says how the differences are to be predicted from the mean, not which method
 // is wrong. To compare the methods themselves use [FitDeming] or [FitPassingBablok].
 //
+// The limits are estimates of where a part Coverage lies; from few things they come out
+// too near, for which their intervals stand. Share of new differences at 4 between limits
+// of 95 %, by simulation, sizes evenly from 0 to 10 (linear: a spread of 0.2 + 0.2·size):
+//
+//	n         3      5      10     30
+//	constant  66 %   83 %   90 %   94 %
+//	linear    62 %   81 %   89 %   93 %
+//
 // It assumes independent normal differences about the line. xs and ys hold n ≥ 3 finite
 // values each, the means not all equal; neither is changed.
 //
