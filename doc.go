@@ -56,6 +56,11 @@
 //	  how many sublots for wanted risks                lot.DesignAcceptance
 //	numbers without a road
 //	  means, tests, intervals, outliers, fits, charts  package stats
+//	  line between two methods that both have errors   stats.FitDeming, stats.FitPassingBablok
+//	  line that wild points hardly move                stats.FitTheilSen
+//	  how far two methods differ on one thing          stats.LimitsOfAgreement and its kin
+//	  where variance arises                            stats.NestedComponents, stats.NestedREML
+//	  repeatability and reproducibility                stats.Interlaboratory
 //
 // # When not to use it
 //

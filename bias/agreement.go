@@ -30,7 +30,8 @@ type Agreement struct {
 	Limits         stats.Interval // of agreement; Level is Coverage
 	LowerCI        stats.Interval // of the true lower limit
 	UpperCI        stats.Interval
-	RepeatabilityA Term // of one reading or measurement; none where none was repeated
+	Tolerance      stats.Interval // holds the coverage with confidence Level, see [stats.LimitsOfAgreement]
+	RepeatabilityA Term           // of one reading or measurement; none where none was repeated
 	RepeatabilityB Term
 	Beyond         float64 // standard deviation of the differences beyond both repeatabilities; 0 where these are not known
 	Pairs          []AgreementPair
@@ -60,7 +61,8 @@ type Agreement struct {
 // [stats.ErrTooFew], [stats.ErrLevel] or [stats.ErrOverflow].
 //
 // Source: J. M. Bland and D. G. Altman, Lancet 1986 i 307-310; the intervals of the
-// limits are the exact ones of a normal quantile, as in [stats.ToleranceOneSided].
+// limits are the exact ones of [stats.LimitsOfAgreement]. Limits for single readings are
+// those of [stats.ReplicatedLimits].
 func CompareGauges(a, b []Location, o AgreementOptions) (Agreement, error) {
 	const fn = "bias.CompareGauges"
 	first, err := locations(fn, "a", a)
@@ -113,7 +115,7 @@ func (o AgreementOptions) compare(fn string, a, b []measured) (Agreement, error)
 		return Agreement{}, err
 	}
 	r := Agreement{Unit: both.unit, Unpaired: both.unpaired, Options: o}
-	if err := r.infer(fn, both); err != nil {
+	if err := r.infer(both); err != nil {
 		return Agreement{}, err
 	}
 	r.components(both)
@@ -121,50 +123,23 @@ func (o AgreementOptions) compare(fn string, a, b []measured) (Agreement, error)
 	return r, nil
 }
 
-func (r *Agreement) infer(fn string, j joined) error {
+func (r *Agreement) infer(j joined) error {
 	var diffs []float64
 	for _, p := range j.pairs {
 		d := float(new(big.Rat).Neg(p.difference()))
 		diffs = append(diffs, d)
 		r.Pairs = append(r.Pairs, AgreementPair{ID: p.gauge.id, A: j.unit.Of(float(p.gauge.mean)), B: j.unit.Of(float(p.core.mean)), Difference: j.unit.Difference(d)})
 	}
-	var err error
-	if r.Estimate, err = stats.MeanInterval(diffs, r.Options.Level); err != nil {
+	d, err := stats.Summarize(diffs)
+	if err != nil {
 		return err
 	}
+	a, err := stats.LimitsOfAgreementOf(d, stats.AgreementOptions{Level: r.Options.Level, Coverage: r.Options.Coverage, Method: stats.LimitExact})
+	if err != nil {
+		return err
+	}
+	r.Estimate, r.Limits, r.LowerCI, r.UpperCI, r.Tolerance = a.Estimate, a.Limits, a.LowerCI, a.UpperCI, a.Tolerance
 	r.Warnings, r.Estimate.Warnings = r.Estimate.Warnings, nil
-	standard, err := stats.NewNormal(0, 1)
-	if err != nil {
-		return err
-	}
-	z, err := standard.UpperQuantile((1 - r.Options.Coverage) / 2)
-	if err != nil {
-		return err
-	}
-	r.Limits = stats.Interval{Lo: r.Mean - z*r.StdDev, Hi: r.Mean + z*r.StdDev, Level: r.Options.Coverage}
-	return r.limitIntervals(fn, z)
-}
-
-// limitIntervals uses that the two limits mirror each other.
-func (r *Agreement) limitIntervals(fn string, z float64) error {
-	d, err := stats.NewNoncentralT(r.DF)
-	if err != nil {
-		return err
-	}
-	tail, ncp := (1-r.Options.Level)/2, z*math.Sqrt(float64(r.N))
-	near, err := d.Quantile(tail, ncp)
-	if err != nil {
-		return err
-	}
-	far, err := d.UpperQuantile(tail, ncp)
-	if err != nil {
-		return err
-	}
-	r.LowerCI = stats.Interval{Lo: r.Mean - far*r.StdErr, Hi: r.Mean - near*r.StdErr, Level: r.Options.Level}
-	r.UpperCI = stats.Interval{Lo: r.Mean + near*r.StdErr, Hi: r.Mean + far*r.StdErr, Level: r.Options.Level}
-	if !isFinite(r.Limits.Lo, r.Limits.Hi, r.LowerCI.Lo, r.LowerCI.Hi, r.UpperCI.Lo, r.UpperCI.Hi) {
-		return refuse(fn, "differences", "", stats.ErrOverflow)
-	}
 	return nil
 }
 

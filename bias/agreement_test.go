@@ -6,6 +6,8 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"github.com/densilot/densilot/bias"
 	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
@@ -157,41 +159,14 @@ func laboratories(rows [][]float64) (labs []bias.Laboratory) {
 	return labs
 }
 
-// ASTM E691, glucose in serum, materials A, D and E (data as in the R package ILS, prints
-// from memory: A 41.5183, s(x) 0.6061, s(r) = s(R) = 1.0632; D 194.717, 2.595, 2.6251,
-// 3.3657; E 294.492, 2.6931, 3.935, 4.1923; h 2.15 and k 2.06). More digits: R 4.2.2.
+// The study is that of stats, with the ids beside it.
 func TestCompareLaboratories(t *testing.T) {
-	a := [][]float64{{41.03, 41.45, 41.37}, {41.17, 42, 41.15}, {41.01, 40.68, 42.66}, {39.37, 42.37, 42.63}, {41.88, 41.19, 41.32}, {43.28, 40.5, 42.28}, {41.08, 41.27, 39.02}, {43.36, 42.65, 41.72}}
-	d := [][]float64{{193.71, 193.59, 193.65}, {190.88, 200.14, 194.3}, {192.71, 193.28, 190.28}, {195.85, 196.36, 199.43}, {192.59, 191.44, 195.12}, {195.34, 198.26, 198.13}, {194.66, 191.99, 187.13}, {197.56, 195.99, 200.82}}
-	e := [][]float64{{292.78, 294.09, 292.89}, {292.27, 309.4, 295.08}, {295.53, 290.14, 292.34}, {295.19, 295.44, 296.83}, {293.93, 292.48, 294.28}, {297.74, 296.8, 290.33}, {287.29, 293.76, 289.36}, {298.46, 295.28, 296.12}}
-	for _, tt := range []struct {
-		rows             [][]float64
-		mean, sx, sr, sR float64
-		h, k             []float64
-		unsteady         string
-	}{
-		{a, 41.51833333, 0.6061274422, 1.063224263, 1.063224263, []float64{-0.3877, -0.1292, -0.1127, -0.1017, -0.0907, 0.8277, -1.7516, 1.7461},
-			[]float64{0.2097, 0.4562, 0.9977, 1.704, 0.3448, 1.3244, 1.1736, 0.7735}, ""},
-		{d, 194.7170833, 2.595004626, 2.625065079, 3.365713414, nil, nil, ""},
-		{e, 294.4920833, 2.693136448, 3.934974058, 4.192334014, []float64{-0.46, 1.6429, -0.6766, 0.4931, -0.3449, 0.1725, -1.6172, 0.7901},
-			[]float64{0.1847, 2.3347, 0.6887, 0.2245, 0.2425, 1.0252, 0.8397, 0.4188}, "2"},
-	} {
-		s, err := bias.CompareLaboratories(laboratories(tt.rows), 0.005)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, v := range [][3]float64{{s.Mean, tt.mean, 5e-8}, {s.MeansStdDev, tt.sx, 5e-10}, {s.Repeatability, tt.sr, 5e-10}, {s.Reproducibility, tt.sR, 5e-10},
-			{s.HCritical, 2.15249153, 5e-9}, {s.KCritical, 2.060840065, 5e-10}} {
-			if math.Abs(v[0]-v[1]) > v[2] {
-				t.Errorf("mean %v: %v, want %v", tt.mean, v[0], v[1])
-			}
-		}
-		for i, h := range tt.h {
-			l := s.Scores[i]
-			if math.Abs(l.H-h) > 5e-5 || math.Abs(l.K-tt.k[i]) > 5e-5 || l.Far || l.Unsteady != (l.ID == tt.unsteady) {
-				t.Errorf("mean %v: %+v, want h %v, k %v", tt.mean, l, h, tt.k[i])
-			}
-		}
+	rows := [][]float64{{2.341, 2.346}, {2.338, 2.344}, {2.352, 2.349}}
+	o := stats.InterlaboratoryOptions{Level: 0.95, Alpha: 0.005}
+	s, err1 := bias.CompareLaboratories(laboratories(rows), o)
+	want, err2 := stats.Interlaboratory(rows, o)
+	if diff := cmp.Diff(bias.LaboratoryStudy{InterlaboratoryStudy: want, IDs: []string{"1", "2", "3"}}, s); diff != "" || err1 != nil || err2 != nil {
+		t.Error(diff, err1, err2)
 	}
 }
 
@@ -211,12 +186,8 @@ func TestCompareLaboratoriesRefuses(t *testing.T) {
 		{"too large", laboratories([][]float64{{1, 2}, {2, 3}, {-1.7e308, 1.7e308}}), 0.005, stats.ErrOverflow},
 		{"alpha", three, 5, stats.ErrLevel}, {"alpha NaN", three, math.NaN(), stats.ErrLevel},
 	} {
-		if s, err := bias.CompareLaboratories(tt.labs, tt.alpha); !errors.Is(err, tt.want) || s.Laboratories != 0 {
+		if s, err := bias.CompareLaboratories(tt.labs, stats.InterlaboratoryOptions{Level: 0.95, Alpha: tt.alpha}); !errors.Is(err, tt.want) || s.Laboratories != 0 {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
 		}
-	}
-	s, err := bias.CompareLaboratories(laboratories([][]float64{{2, 2}, {2, 2}, {2, 2}}), 0.005)
-	if err != nil || s.Scores[0].H != 0 || s.Scores[0].K != 0 || s.Reproducibility != 0 {
-		t.Errorf("all equal: %+v, %v", s, err)
 	}
 }

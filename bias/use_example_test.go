@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"github.com/densilot/densilot/bias"
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -109,10 +110,10 @@ func ExampleCompareCores() {
 func ExampleCompareLaboratories() {
 	// invented bulk specific gravities of one mix in four laboratories
 	s, err := bias.CompareLaboratories([]bias.Laboratory{{ID: "A", Results: []float64{2.341, 2.346}}, {ID: "B", Results: []float64{2.338, 2.344}},
-		{ID: "C", Results: []float64{2.352, 2.349}}, {ID: "D", Results: []float64{2.343, 2.340}}}, 0.005)
+		{ID: "C", Results: []float64{2.352, 2.349}}, {ID: "D", Results: []float64{2.343, 2.340}}}, stats.InterlaboratoryOptions{Level: 0.95, Alpha: 0.005})
 	fmt.Printf("repeatability %.4f, reproducibility %.4f, %v\n", s.Repeatability, s.Reproducibility, err)
-	for _, l := range s.Scores {
-		fmt.Printf("%s: h %+.2f, k %.2f\n", l.ID, l.H, l.K)
+	for i, l := range s.Scores {
+		fmt.Printf("%s: h %+.2f, k %.2f\n", s.IDs[i], l.H, l.K)
 	}
 	// Output:
 	// repeatability 0.0031, reproducibility 0.0049, <nil>

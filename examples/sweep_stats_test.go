@@ -24,6 +24,9 @@ var statsFunctions = []any{
 	stats.VonNeumann, stats.WelchEquivalence, stats.WelchEquivalenceOf, stats.WelchT, stats.WelchTOf,
 	stats.Dixon, stats.DixonCritical, stats.EWMA, stats.NelsonRules, stats.NewChartConstants, stats.NewSubgroupChart,
 	stats.RunSignals, stats.UsualDixonRatio, stats.WesternElectricRules, stats.AndersonDarling, stats.ShapiroWilk,
+	stats.FitPassingBablok, stats.FitTheilSen, stats.LimitsOfAgreement, stats.LimitsOfAgreementOf, stats.LimitsOfRatio,
+	stats.LinkedLimits, stats.RegressionLimits, stats.ReplicatedLimits,
+	stats.ConsistencyHCritical, stats.ConsistencyKCritical, stats.Interlaboratory, stats.NestedREML,
 }
 
 func statsValues(t *testing.T) []any {
@@ -56,6 +59,12 @@ func statsValues(t *testing.T) []any {
 		stats.CUSUMOptions{Target: 93, Reference: 0.4, DecisionInterval: 4}, must(stats.RecordedResolution(xs))(t),
 		stats.ModifiedLargeSample, stats.ComponentOptions{Level: 0.95, Method: stats.ModifiedLargeSample},
 		stats.ComponentOptions{Level: 0.9, Method: stats.Satterthwaite},
+		stats.RankExact, stats.TheilSenOptions{Level: 0.95, Method: stats.RankNormal}, stats.TheilSenOptions{Level: 0.9, Method: stats.RankExact},
+		stats.PassingBablokOptions{Level: 0.95}, stats.LimitExact, stats.AgreementOptions{Level: 0.95, Coverage: 0.95, Method: stats.LimitExact},
+		stats.AgreementOptions{Level: 0.9, Coverage: 0.8, Method: stats.LimitApproximate}, stats.ReplicatedAgreementOptions{Level: 0.95, Coverage: 0.95},
+		stats.SpreadLinear, stats.RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: stats.SpreadConstant},
+		must(stats.RegressionLimits(ys, xs, stats.RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: stats.SpreadLinear}))(t),
+		stats.InterlaboratoryOptions{Level: 0.95, Alpha: 0.005}, stats.InterlaboratoryOptions{Level: 0.9, Alpha: 0.05},
 		[][]string{{"1", "1", "2", "2", "2"}}, [][]string{{"1", "1", "1", "2", "2", "2"}, {"a", "a", "b", "c", "d", "d"}},
 		stats.DixonR10, stats.DixonR11, stats.DixonR21, stats.DixonR22, stats.SpreadRange, stats.SpreadStdDev, stats.BeyondOneSide,
 		stats.EWMAOptions{Target: 93, Sigma: 0.5, Weight: 0.2, Multiple: 2.962}, stats.WesternElectricRules(), stats.NelsonRules(),

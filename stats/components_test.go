@@ -142,10 +142,7 @@ func TestNestedComponentsEggs(t *testing.T) {
 // Expected values: testdata/components.R with projections P(A), P(B): sums of squares y'Qy with Q =
 // P(A)-J, P(B)-P(A), I-P(B), and expected mean squares tr(Z'QZ)/df.
 func TestNestedComponentsUnbalanced(t *testing.T) {
-	ys := []float64{92.1, 92.6, 91.9, 93.0, 93.3, 91.2, 91.8, 94.0, 94.4, 93.1, 93.6, 95.2, 95.0, 94.4, 95.9, 94.1, 96.0, 95.1}
-	lots := []string{"1", "1", "1", "1", "1", "1", "1", "2", "2", "2", "2", "3", "3", "3", "3", "3", "3", "3"}
-	sublots := []string{"1", "1", "1", "2", "2", "3", "3", "1", "1", "2", "2", "1", "1", "1", "1", "2", "3", "3"}
-	v, err := NestedComponents(ys, [][]string{lots, sublots}, modified)
+	v, err := NestedComponents(unevenYs, [][]string{unevenLots, unevenSublots}, modified)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -27,6 +27,7 @@ type simulated struct {
 type coverage struct {
 	byN      [4]float64
 	rounding float64
+	slow     bool // a tenth of the trials is enough
 }
 
 // exactly is the coverage of an exact method at 95 %.
@@ -41,12 +42,22 @@ func about(percent ...float64) coverage {
 	return c
 }
 
+// slowly is about for a method that takes long.
+func slowly(percent ...float64) coverage {
+	c := about(percent...)
+	c.slow = true
+	return c
+}
+
 // checkCoverage wants the stated coverage within 4 standard errors of the count and
 // the rounding of the statement.
 func checkCoverage(t *testing.T, seed uint64, methods ...simulated) {
 	t.Helper()
-	trials := coverageTrials()
 	for i, method := range methods {
+		trials := coverageTrials()
+		if method.wanted.slow {
+			trials /= 10
+		}
 		for k, n := range []int{3, 5, 10, 30} {
 			r := rand.New(rand.NewPCG(seed, uint64(100*i+n)))
 			held := 0
@@ -195,6 +206,23 @@ func oneWayDraw(r *rand.Rand, k int, balanced bool) [][]float64 {
 	return groups
 }
 
+// nestedOnes returns two values in each of two groups in each of k top groups, with all
+// variances 1.
+func nestedOnes(r *rand.Rand, k int) (xs []float64, factors [][]string) {
+	factors = make([][]string, 2)
+	for top := range k {
+		a := r.NormFloat64()
+		for group := range 2 {
+			b := r.NormFloat64()
+			for range 2 {
+				xs = append(xs, a+b+r.NormFloat64())
+				factors[0], factors[1] = append(factors[0], strconv.Itoa(top)), append(factors[1], strconv.Itoa(group))
+			}
+		}
+	}
+	return xs, factors
+}
+
 func TestComponentsCoverage(t *testing.T) {
 	oneWay := func(method ComponentMethod, balanced bool, holds func(v OneWayVariance) bool) func(t *testing.T, r *rand.Rand, k int) bool {
 		return func(t *testing.T, r *rand.Rand, k int) bool {
@@ -207,19 +235,8 @@ func TestComponentsCoverage(t *testing.T) {
 	icc := func(v OneWayVariance) bool { return v.ICCCI.Contains(0.5) }
 	nested := func(holds func(v NestedVariance) bool) func(t *testing.T, r *rand.Rand, k int) bool {
 		return func(t *testing.T, r *rand.Rand, k int) bool {
-			var xs []float64
-			var lots, locations []string
-			for lot := range k {
-				a := r.NormFloat64()
-				for location := range 2 {
-					b := r.NormFloat64()
-					for range 2 {
-						xs = append(xs, a+b+r.NormFloat64())
-						lots, locations = append(lots, strconv.Itoa(lot)), append(locations, strconv.Itoa(location))
-					}
-				}
-			}
-			return holds(must[NestedVariance](t)(NestedComponents(xs, [][]string{lots, locations}, modified)))
+			xs, factors := nestedOnes(r, k)
+			return holds(must[NestedVariance](t)(NestedComponents(xs, factors, modified)))
 		}
 	}
 	checkCoverage(t, 73,

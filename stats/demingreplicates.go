@@ -38,50 +38,37 @@ func newReplicateRatio(fn string, xs, ys [][]float64, level float64) (ReplicateR
 	if err := checkFraction(fn, "level", level); err != nil {
 		return ReplicateRatio{}, err
 	}
-	varX, dfX, shareX, err := pooledWithin(fn, "xs", xs)
+	x, err := pooledWithin(fn, "xs", xs)
 	if err != nil {
 		return ReplicateRatio{}, err
 	}
-	varY, dfY, shareY, err := pooledWithin(fn, "ys", ys)
+	y, err := pooledWithin(fn, "ys", ys)
 	if err != nil {
 		return ReplicateRatio{}, err
 	}
-	r := ReplicateRatio{SDX: math.Sqrt(varX), SDY: math.Sqrt(varY), DFX: dfX, DFY: dfY, VarYOverVarX: varY / varX}
+	r := ReplicateRatio{SDX: math.Sqrt(x.variance), SDY: math.Sqrt(y.variance), DFX: x.df, DFY: y.df, VarYOverVarX: y.variance / x.variance}
 	alpha := 1 - level
-	f := FDistribution{df1: dfY, df2: dfX}
+	f := FDistribution{df1: y.df, df2: x.df}
 	r.CI = Interval{Lo: r.VarYOverVarX / f.quantile(1-alpha/2, alpha/2), Hi: r.VarYOverVarX / f.quantile(alpha/2, 1-alpha/2), Level: level}
-	r.VarYOverVarXMeans = r.VarYOverVarX * shareY / shareX
+	r.VarYOverVarXMeans = r.VarYOverVarX * y.share / x.share
 	if !areFinite(r.VarYOverVarX, r.VarYOverVarXMeans, r.CI.Lo, r.CI.Hi) || r.VarYOverVarXMeans == 0 {
 		return ReplicateRatio{}, refuse(fn, "ys", "", ErrOverflow)
 	}
 	return r, nil
 }
 
-// pooledWithin returns the variance within groups, its degrees of freedom and the
-// mean of 1/nᵢ.
-func pooledWithin(fn, arg string, groups [][]float64) (variance, df, share float64, err error) {
-	var ss pair
-	for i, group := range groups {
-		name := arg + "[" + text(float64(i)) + "]"
-		if len(group) == 0 {
-			return 0, 0, 0, tooFew(fn, name, 0, 1)
-		}
-		if err := checkFinite(fn, name, group); err != nil {
-			return 0, 0, 0, err
-		}
-		if !allEqual(group) {
-			ss = ss.add(squaresAboutMean(group, pairMean(group)))
-		}
-		df += float64(len(group) - 1)
-		share += 1 / float64(len(group)) / float64(len(groups))
-	}
+// pooledWithin returns the scatter within groups where there is some.
+func pooledWithin(fn, arg string, groups [][]float64) (replicates, error) {
+	r, err := newReplicates(fn, arg, groups, 0)
 	switch {
-	case df == 0:
-		return 0, 0, 0, tooFew(fn, arg+", repeated measurements", 0, 1)
-	case ss.hi == 0:
-		return 0, 0, 0, refuse(fn, arg, "", ErrNoSpread)
+	case err != nil:
+		return r, err
+	case r.df == 0:
+		return r, tooFew(fn, arg+", repeated measurements", 0, 1)
+	case r.variance == 0:
+		return r, refuse(fn, arg, "", ErrNoSpread)
 	}
-	return ss.value() / df, df, share, checkSquare(fn, arg, ss)
+	return r, nil
 }
 
 // ReplicatedDemingFit is a [DemingFit] to the means of locations with the ratio it

@@ -36,6 +36,20 @@
 // [RunSignals] reads the first two by rules that are data. [ShapiroWilk] and
 // [AndersonDarling] ask whether values may be normal at all.
 //
+// # Two methods of measuring
+//
+// The line between them: [FitDeming] where the ratio of their errors is known, [FitYork]
+// where each point has its own, [FitPassingBablok] where neither is and some points may be
+// wild, [FitTheilSen] where x has no error. How far they differ on one thing:
+// [LimitsOfAgreement] and [LimitsOfRatio], [ReplicatedLimits] and [LinkedLimits] for things
+// measured more than once, [RegressionLimits] where that depends on the size.
+//
+// # Where variance arises
+//
+// [OneWay] tests groups, [OneWayComponents] and [NestedComponents] split the variance by
+// mean squares, [NestedREML] by likelihood, which unbalanced data want. The precision of a
+// test method from several laboratories: [Interlaboratory].
+//
 // # Accuracy and cost
 //
 // Largest relative error in either tail against values of 20 digits and more,
@@ -81,6 +95,7 @@
 //	OneWay                    means and sums in pairs                       at the ceiling        35 ns a value
 //	FitLine                   centred sums in pairs                         at the ceiling        65 ns a point
 //	FitLinear, FitPolynomial  Householder reflections in pairs              at the ceiling        30·n·(p+1)² ns
+//	FitTheilSen               selection among all slopes by counting        to the last bit       1/160 of sorting (5000 points)
 //	Bootstrap                 own random stream for each replicate          as the statistic      0.7 µs a median of 30
 //
 // Sources stand with each type. Two forms of one function meet within these

@@ -231,3 +231,21 @@ func ExampleNestedComponents() {
 	fmt.Printf("variances: lots %.3f, locations %.3f, readings %.3f\n", v.Components[0].Variance, v.Components[1].Variance, v.Components[2].Variance)
 	// Output: variances: lots 0.726, locations 0.302, readings 0.022
 }
+
+func ExampleNestedREML() {
+	// Percent compaction in three lots: one to three readings at two or three locations.
+	lot := []string{"A", "A", "A", "A", "A", "B", "B", "B", "C", "C", "C", "C"}
+	location := []string{"1", "1", "2", "2", "3", "1", "2", "2", "1", "1", "1", "2"}
+	values := []float64{92.1, 92.4, 93.0, 93.2, 92.6, 94.6, 93.9, 94.1, 93.0, 93.1, 92.9, 92.2}
+	v, err := stats.NestedREML(values, [][]string{lot, location}, 0.95)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	lots, locations, readings := v.Components[0], v.Components[1], v.Components[2]
+	fmt.Printf("mean %.2f %%, standard error %.2f %%\n", v.Mean, v.MeanStdErr)
+	fmt.Printf("variances: lots %.3f, locations %.3f, readings %.3f (%.3f to %.3f)\n", lots.Variance, locations.Variance, readings.Variance, readings.CI.Lo, readings.CI.Hi)
+	// Output:
+	// mean 93.18 %, standard error 0.55 %
+	// variances: lots 0.810, locations 0.204, readings 0.021 (0.008 to 0.100)
+}

@@ -73,7 +73,10 @@ func NestedComponents(xs []float64, factors [][]string, o ComponentOptions) (Nes
 }
 
 func nestedComponents(fn string, xs []float64, factors [][]string, o ComponentOptions) (NestedVariance, error) {
-	if err := checkNested(fn, xs, factors, o); err != nil {
+	if err := checkNested(fn, xs, factors); err != nil {
+		return NestedVariance{}, err
+	}
+	if err := o.check(fn); err != nil {
 		return NestedVariance{}, err
 	}
 	tree := newNestedTree(xs, factors)

@@ -123,7 +123,7 @@ func (tree nestedTree) meanStdErr(components []VarianceComponent) float64 {
 	return math.Sqrt(variance / float64(len(tree.levels[0][0].values)))
 }
 
-func checkNested(fn string, xs []float64, factors [][]string, o ComponentOptions) error {
+func checkNested(fn string, xs []float64, factors [][]string) error {
 	if len(factors) < 1 || len(factors) > mostFactors {
 		return refuse(fn, "factors", text(float64(len(factors))), ErrParameter)
 	}
@@ -135,8 +135,5 @@ func checkNested(fn string, xs []float64, factors [][]string, o ComponentOptions
 	if len(xs) < 3 {
 		return tooFew(fn, "xs", len(xs), 3)
 	}
-	if err := checkFinite(fn, "xs", xs); err != nil {
-		return err
-	}
-	return o.check(fn)
+	return checkFinite(fn, "xs", xs)
 }

@@ -20,9 +20,8 @@ func PairedT(xs, ys []float64, level float64) (TTest, error) {
 	return newTTest(fn, c, err, level)
 }
 
-// comparePairs works on the differences. Where these agree to the rounding of the
-// values themselves they are equal: 93.2 - 92.9 and 94.4 - 94.1 differ by 2e-14,
-// which is no variance to test by.
+// comparePairs works on the differences, which are good to the rounding of the values
+// themselves.
 func comparePairs(fn string, xs, ys []float64) (Comparison, error) {
 	if len(xs) != len(ys) {
 		return Comparison{}, refuse(fn, "ys", "", fmt.Errorf("%w (%d and %d)", ErrLength, len(xs), len(ys)))
@@ -38,19 +37,31 @@ func comparePairs(fn string, xs, ys []float64) (Comparison, error) {
 	differences, noise := make([]float64, len(xs)), 0.0
 	for i, x := range xs {
 		differences[i] = x - ys[i]
-		noise = max(noise, 0x1p-51*max(math.Abs(x), math.Abs(ys[i])))
+		noise = max(noise, roundingIn(x), roundingIn(ys[i]))
 	}
-	d, err := describe(fn, "xs-ys", differences)
+	d, err := describeTo(fn, "xs-ys", differences, noise)
 	if err != nil {
 		return Comparison{}, err
-	}
-	if d.Max-d.Min <= noise {
-		d.StdDev = 0
-		if math.Abs(d.Mean) <= noise {
-			d.Mean = 0
-		}
 	}
 	c := Comparison{Design: DesignPaired, X: x, Y: y, Difference: d.Mean, StdDev: d.StdDev, DF: float64(d.N - 1)}
 	c.StdErr = d.StdDev / math.Sqrt(float64(d.N))
 	return c, nil
+}
+
+// roundingIn returns how far what is computed from x may be off by rounding.
+func roundingIn(x float64) float64 { return 0x1p-51 * math.Abs(x) }
+
+// describeTo is describe for values that are off by noise. Where they agree to it they
+// are equal, and 0 where they are no larger: 93.2 - 92.9 and 94.4 - 94.1 differ by
+// 2e-14, which is no variance to test by.
+func describeTo(fn, arg string, xs []float64, noise float64) (Description, error) {
+	d, err := describe(fn, arg, xs)
+	if err != nil || d.Max-d.Min > noise {
+		return d, err
+	}
+	d.StdDev = 0
+	if math.Abs(d.Mean) <= noise {
+		d.Mean = 0
+	}
+	return d, nil
 }

@@ -141,13 +141,15 @@ func (q QuantileType) shift(p float64) float64 {
 }
 
 // interpolate returns a+fraction·(b-a) for a ≤ b without overflow, and never outside
-// them.
+// them. Half of the way is rounded once.
 func interpolate(a, b, fraction float64) float64 {
 	switch {
 	case fraction == 0 || a == b:
 		return a
 	case fraction == 1:
 		return b
+	case fraction == 0.5 && isFinite(a+b):
+		return 0.5 * (a + b)
 	}
 	if step := b - a; isFinite(step) {
 		return min(b, a+float64(fraction*step))

@@ -114,6 +114,15 @@ func pairTakers() map[string]func(xs, ys []float64) (string, error) {
 		"NestedComponents, one factor": func(xs, ys []float64) (string, error) {
 			return show(NestedComponents(xs, [][]string{names(xs, 2)}, components(Satterthwaite)))
 		},
+		"NestedREML": func(xs, ys []float64) (string, error) {
+			return show(NestedREML(xs, [][]string{names(xs, 3), names(xs, 2)}, 0.95))
+		},
+		"NestedREML, one factor": func(xs, ys []float64) (string, error) {
+			return show(NestedREML(xs, [][]string{names(xs, 2)}, 0.5))
+		},
+		"Interlaboratory": func(xs, ys []float64) (string, error) {
+			return show(Interlaboratory([][]float64{xs, ys, xs}, InterlaboratoryOptions{Level: 0.95, Alpha: 0.05}))
+		},
 		"CUSUM": func(xs, ys []float64) (string, error) {
 			return show(CUSUM(xs, CUSUMOptions{Target: 94, Reference: 0.5, DecisionInterval: 4}))
 		},
@@ -132,6 +141,29 @@ func pairTakers() map[string]func(xs, ys []float64) (string, error) {
 		"LagOneTest":         func(xs, ys []float64) (string, error) { return show(LagOneTest(xs, TwoSide)) },
 		"Trend":              func(xs, ys []float64) (string, error) { return show(Trend(ys, xs, 0.95)) },
 		"RecordedResolution": func(xs, ys []float64) (string, error) { return show(RecordedResolution(xs)) },
+		"FitTheilSen, exact": func(xs, ys []float64) (string, error) {
+			return show(FitTheilSen(xs, ys, TheilSenOptions{Level: 0.95, Method: RankExact}))
+		},
+		"FitTheilSen, normal": func(xs, ys []float64) (string, error) {
+			return show(FitTheilSen(xs, ys, TheilSenOptions{Level: 0.5, Method: RankNormal}))
+		},
+		"FitPassingBablok": func(xs, ys []float64) (string, error) {
+			return show(FitPassingBablok(xs, ys, PassingBablokOptions{Level: 0.9}))
+		},
+		"LimitsOfAgreement": func(xs, ys []float64) (string, error) { return show(LimitsOfAgreement(xs, ys, agreement)) },
+		"LimitsOfRatio":     func(xs, ys []float64) (string, error) { return show(LimitsOfRatio(xs, ys, agreement)) },
+		"ReplicatedLimits": func(xs, ys []float64) (string, error) {
+			return show(ReplicatedLimits(halves(xs), halves(ys), replicated))
+		},
+		"LinkedLimits, one each": func(xs, ys []float64) (string, error) { return show(LinkedLimits(rows(xs), rows(ys), replicated)) },
+		"RegressionLimits": func(xs, ys []float64) (string, error) {
+			a, err := RegressionLimits(xs, ys, RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: SpreadConstant})
+			if err != nil {
+				return "", err
+			}
+			at, err := a.At(xs[0])
+			return show([]any{a, at}, err)
+		},
 	}
 }
 

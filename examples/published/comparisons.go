@@ -2,10 +2,10 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/densilot/densilot/bias"
 	"github.com/densilot/densilot/density"
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -28,14 +28,10 @@ func ruled(r bias.Elimination) (s bias.EliminationStep) {
 // laboratories compares the laboratories of one material; a stroke parts them.
 func laboratories(in *input) (bias.LaboratoryStudy, error) {
 	var labs []bias.Laboratory
-	for i, text := range strings.Split(in.values["labs"], "/") {
-		own := parseInput(in.files, "x="+text)
-		labs = append(labs, bias.Laboratory{ID: fmt.Sprint(i + 1), Results: own.floats("x")})
-		if in.err == nil {
-			in.err = own.err
-		}
+	for i, results := range in.groups("labs") {
+		labs = append(labs, bias.Laboratory{ID: fmt.Sprint(i + 1), Results: results})
 	}
-	return bias.CompareLaboratories(labs, in.float("alpha"))
+	return bias.CompareLaboratories(labs, stats.InterlaboratoryOptions{Level: 0.95, Alpha: in.float("alpha")})
 }
 
 // agreement compares single readings of two instruments, whatever their unit.

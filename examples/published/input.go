@@ -118,3 +118,15 @@ func (in *input) places(name string) units.Rounding {
 	}
 	return units.Rounding{Method: units.HalfEven, Places: in.int(name)}
 }
+
+// groups reads numbers that strokes part.
+func (in *input) groups(name string) (gs [][]float64) {
+	for _, text := range strings.Split(in.values[name], "/") {
+		own := parseInput(in.files, "x="+text)
+		gs = append(gs, own.floats("x"))
+		if in.err == nil {
+			in.err = own.err
+		}
+	}
+	return gs
+}

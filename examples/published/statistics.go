@@ -11,22 +11,29 @@ import (
 // figures name what gives several numbers at once; the input says which one it is
 // about.
 var figures = map[string]func(*input) (map[string]float64, error){
-	"mean interval":              meanInterval,
-	"t test":                     tTest,
-	"F test":                     fTest,
-	"generalized ESD":            generalizedESD,
-	"two outliers":               twoOutliers,
-	"Deming line":                demingLine,
-	"line with errors per point": yorkLine,
-	"calibration":                calibration,
-	"lack of fit":                lackOfFit,
-	"variance components":        varianceComponents,
-	"individuals chart":          individualsChart,
-	"cumulative sums":            cumulativeSums,
-	"chart constants":            chartConstants,
-	"subgroup chart":             subgroupChart,
-	"moving average":             movingAverage,
-	"Shapiro-Wilk":               shapiroWilk,
+	"mean interval":                  meanInterval,
+	"t test":                         tTest,
+	"F test":                         fTest,
+	"generalized ESD":                generalizedESD,
+	"two outliers":                   twoOutliers,
+	"Deming line":                    demingLine,
+	"line with errors per point":     yorkLine,
+	"calibration":                    calibration,
+	"lack of fit":                    lackOfFit,
+	"variance components":            varianceComponents,
+	"individuals chart":              individualsChart,
+	"cumulative sums":                cumulativeSums,
+	"chart constants":                chartConstants,
+	"subgroup chart":                 subgroupChart,
+	"moving average":                 movingAverage,
+	"Shapiro-Wilk":                   shapiroWilk,
+	"Theil-Sen line":                 theilSenLine,
+	"Passing-Bablok line":            passingBablokLine,
+	"limits of agreement":            limitsOfAgreement,
+	"replicated limits of agreement": replicatedLimits,
+	"nested REML":                    nestedREML,
+	"interlaboratory study":          interlaboratoryStudy,
+	"consistency of laboratories":    consistencyOfLaboratories,
 }
 
 var errNoFigure = errors.New("no such figure")
@@ -141,11 +148,10 @@ func lackOfFit(in *input) (map[string]float64, error) {
 		"residual sum": r.Fit.Residual.SS, "pure error sum": r.PureError.SS, "F": r.F, "p": r.P}, err
 }
 
-// varianceComponents takes values in order, nested in groups of the sizes given,
-// the largest first.
-func varianceComponents(in *input) (map[string]float64, error) {
-	xs := in.floats("x")
-	var factors [][]string
+// nested reads values in order, nested in groups of the sizes given, the largest
+// first.
+func (in *input) nested() (xs []float64, factors [][]string) {
+	xs = in.floats("x")
 	for _, size := range in.floats("sizes") {
 		names := make([]string, len(xs))
 		for i := range names {
@@ -153,6 +159,11 @@ func varianceComponents(in *input) (map[string]float64, error) {
 		}
 		factors = append(factors, names)
 	}
+	return xs, factors
+}
+
+func varianceComponents(in *input) (map[string]float64, error) {
+	xs, factors := in.nested()
 	v, err := stats.NestedComponents(xs, factors, stats.ComponentOptions{Level: 0.95, Method: stats.ModifiedLargeSample})
 	values := map[string]float64{"mean": v.Mean}
 	if level := in.int("component"); err == nil && level > 0 && level <= len(v.Components) {
