@@ -171,9 +171,9 @@ func (s *lotSums) join(other *lotSums) {
 func (s *lotSums) result() SimulationResult {
 	lots := float64(s.lots)
 	r := SimulationResult{Lots: s.lots, Samples: s.samples / lots}
-	r.Rejected, r.RejectedStdErr = shareOf(s.rejected, lots)
-	r.Full, r.FullStdErr = shareOf(s.full, lots)
-	r.Flagged, _ = shareOf(s.flagged, lots)
+	r.Rejected, r.RejectedStdErr = simulatedShare(s.rejected, lots)
+	r.Full, r.FullStdErr = simulatedShare(s.full, lots)
+	r.Flagged, _ = simulatedShare(s.flagged, lots)
 	var factorStdDev float64
 	r.Factor, factorStdDev = meanAndSpread(s.factor, s.factor2, lots)
 	r.FactorStdErr = factorStdDev / math.Sqrt(lots)
@@ -182,9 +182,9 @@ func (s *lotSums) result() SimulationResult {
 	return r
 }
 
-// shareOf returns a share and its standard error, worked out from a share of at
+// simulatedShare returns a share and its standard error, worked out from a share of at
 // least one lot.
-func shareOf(count int, lots float64) (share, stdErr float64) {
+func simulatedShare(count int, lots float64) (share, stdErr float64) {
 	share = float64(count) / lots
 	safe := min(max(share, 1/lots), 1-1/lots)
 	return share, math.Sqrt(safe * (1 - safe) / lots)
