@@ -13,12 +13,14 @@ import (
 //
 // Both integrals are parted wherever the effect jumps or bends, so that in between
 // it is analytic but for roots at the ends, which the substitution x = sin²φ takes
-// out. What is left of bends that cross each other is measured by the tests.
+// out. So that the inner integral does not bend, w is parted where places along m
+// meet.
 type planIntegral struct {
 	estimator Estimator // for the density of w and its range
 	surfaces  []withinSurface
 	levels    [][]estimateLevel // of each surface
 	results   []resultLimit     // of single results
+	spreads   []float64         // further places along w where the effect changes fast
 	effect    func(m, w float64) riskSums
 }
 
@@ -63,12 +65,55 @@ func (p *planIntegral) sum() (total riskSums) {
 	for i := range p.surfaces {
 		cuts = p.surfaces[i].spreads(cuts, p.levels[i])
 	}
+	cuts = p.crossings(append(cuts, p.spreads...))
 	var places []float64
 	overPieces(cuts, e.leastSpread, e.mostSpread, math.Sqrt(2*float64(e.n-1)), func(w, weight float64) {
 		places = p.places(places[:0], w)
 		total.add(p.overMeans(places, w), weight*e.spreadDensity(w))
 	})
 	return total
+}
+
+// line is a place along the means that goes with w, at + slope·w.
+type line struct{ at, slope float64 }
+
+// crossings appends the w at which lines of different origin meet.
+func (p *planIntegral) crossings(cuts []float64) []float64 {
+	var groups [][]line
+	for i := range p.surfaces {
+		groups = append(groups, p.surfaces[i].lines(p.levels[i]))
+	}
+	for i := range p.results {
+		groups = append(groups, p.results[i].lines())
+	}
+	for i, group := range groups {
+		for _, other := range groups[:i] {
+			for _, a := range group {
+				for _, b := range other {
+					if w := (a.at - b.at) / (b.slope - a.slope); w > 0 && !math.IsInf(w, 0) {
+						cuts = append(cuts, w)
+					}
+				}
+			}
+		}
+	}
+	return cuts
+}
+
+// lines returns the places that bend the integral: with more results they become
+// smooth, the last ones last.
+func (r *resultLimit) lines() (lines []line) {
+	places := r.places
+	switch n := r.smallest.n; {
+	case n > 10:
+		return nil
+	case n > 5:
+		places = places[len(places)-2:]
+	}
+	for _, y := range places {
+		lines = append(lines, line{r.sign * r.at, r.sign * y / r.smallest.kernel.toY})
+	}
+	return lines
 }
 
 // places appends where the effect changes its form along the means.

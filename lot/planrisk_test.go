@@ -2,9 +2,9 @@ package lot_test
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"testing"
-	"fmt"
 
 	"github.com/densilot/densilot/lot"
 	"github.com/densilot/densilot/stats"
@@ -67,8 +67,10 @@ func TestPlanRiskAgainstSimulation(t *testing.T) {
 			where := fmt.Sprintf("%s, point %d", tt.name, i)
 			closeTo(t, where+", factor", s.Factor, math.Hypot(s.FactorStdErr, e.Off/4), e.Factor)
 			closeTo(t, where+", rejected", s.Rejected, math.Hypot(s.RejectedStdErr, e.Off/4), e.Rejected)
-			closeTo(t, where+", full", s.Full, math.Hypot(s.FullStdErr,e.Off/4), e.Full)
-			if e.Population != s.Population || e.Off > 0.01 { t.Errorf("%s: %+v, %+v", where, e, s) }
+			closeTo(t, where+", full", s.Full, math.Hypot(s.FullStdErr, e.Off/4), e.Full)
+			if e.Population != s.Population || e.Off > 0.01 {
+				t.Errorf("%s: %+v, %+v", where, e, s)
+			}
 		}
 		if !(math.Abs(exact.Flagged-got.Flagged) < 0.004) {
 			t.Errorf("%s: flagged %v, simulated %v", tt.name, exact.Flagged, got.Flagged)

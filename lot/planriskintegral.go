@@ -2,6 +2,7 @@ package lot
 
 import (
 	"math"
+	"slices"
 
 	"github.com/densilot/densilot/stats"
 )
@@ -133,6 +134,11 @@ func (r *riskIntegral) over(b *riskBranch, population Population, c *chances) ri
 	if b.smallest != nil {
 		p.results = resultLimits(r.terms.Individual.Limits.pair(), population, b)
 	}
+	if b.removed > 0 { // a few of the places where Φ(m-D·w) goes from a half to 0
+		for _, far := range []float64{0.25, 1, 4, 16} {
+			p.spreads = append(p.spreads, far/b.removed)
+		}
+	}
 	p.effect = func(m, w float64) riskSums { return r.effect(&p, b, m, w, c) }
 	return p.sum()
 }
@@ -179,6 +185,7 @@ func resultLimits(l *limitPair, population Population, b *riskBranch) (rs []resu
 		places := b.smallest.places(nil)
 		if b.screen <= 1 {
 			places = append(places, b.screen)
+			slices.Sort(places)
 		}
 		rs = append(rs, resultLimit{at: at, sign: one.sign, smallest: b.smallest, places: places})
 	}

@@ -55,6 +55,24 @@ func (s *withinSurface) means(dst []float64, w float64, levels []estimateLevel) 
 	return dst
 }
 
+// lines returns the places that are a limit and a multiple of w. With two limits
+// some are not places for every w, which does no harm.
+func (s *withinSurface) lines(levels []estimateLevel) (lines []line) {
+	ys := []float64{-1, 1}
+	for _, l := range levels {
+		ys = append(ys, l.y)
+	}
+	for _, y := range ys {
+		if !math.IsInf(s.lower, 0) {
+			lines = append(lines, line{s.lower, y / s.kernel.toY})
+		}
+		if !math.IsInf(s.upper, 0) {
+			lines = append(lines, line{s.upper, -y / s.kernel.toY})
+		}
+	}
+	return lines
+}
+
 // meansOfBoth counts v from the middle in units of y, as [Estimator.atLeastBoth]
 // does: from |1-a| to 1+a one tail is exactly zero and the estimate falls; inside,
 // where a < 1, both tails count.
