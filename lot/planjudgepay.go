@@ -144,8 +144,10 @@ func (c *countJudge) row(q float64) float64 {
 	return c.signedRow(q)
 }
 
-// signedRow returns the lowest row whose printed index is not below q.
+// signedRow returns the lowest row whose printed index is not below q. One that is
+// equal but for rounding error is equal.
 func (c *countJudge) signedRow(q float64) float64 {
+	q -= 1e-12 * max(1, math.Abs(q))
 	lo, hi := 0, 100
 	for lo < hi {
 		if middle := (lo + hi) / 2; c.table[middle] < q {

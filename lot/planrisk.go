@@ -82,7 +82,7 @@ type RiskPoint struct {
 	Rejected       float64 // probability that the lot is rejected
 	Full           float64 // probability of a factor of 1 or more
 	Samples        float64 // mean number of samples of the whole lot
-	Off            float64 // Factor may be off by as much, for what is bounded and not worked out
+	Off            float64 // Factor may be off by as much: rounding within rows, lots outside both limits for single results
 	FactorStdErr   float64
 	RejectedStdErr float64
 	FullStdErr     float64
@@ -103,14 +103,15 @@ type RiskPoint struct {
 //
 //   - How far the smallest result is from the mean in units of s is independent of
 //     both, so that single results enter as a known probability given mean and s.
-//     For lower and upper limits together Off bounds what they share.
+//     For lower and upper limits together, lots that are outside both are counted
+//     twice; Off holds how many.
 //   - The same holds for the screen: where it flags none, with probability
 //     1 - Flagged, mean and s are as ever; where one is removed, the rest is a sample
 //     of n-1 normal results, and the removed one is a further independent result far
 //     enough from it.
 //
-// Their error is below 1e-8 without second pass, single results and removal, and
-// below 1e-6 with them. Everything else is simulated by [SimulatePlans] if
+// Their error beside Off is below 1e-8 without second pass, single results and
+// removal, and below 1e-7 with them, measured against finer panels. Everything else is simulated by [SimulatePlans] if
 // o.Simulation is given, and refused with [ErrNoIntegral] if not. Warnings name each
 // part of the plan that was simulated or left out; none is passed over in silence.
 //

@@ -101,6 +101,9 @@ func (r *riskIntegral) fill(fn string, point *RiskPoint) error {
 		sums.add(r.over(&r.branches[i], point.Population, &c), 1)
 	}
 	point.Factor, point.Full, point.Off = sums.factor, min(1, max(0, sums.full)), sums.off
+	if r.terms.rejectsSingles() {
+		point.Off += all.mostPaid() * outsideBoth(r.terms.Individual.Limits.pair(), point.Population, all.n)
+	}
 	point.Rejected = min(1, max(0, sums.rejected))
 	if !isFinite(point.Factor) {
 		return refuse(fn, "p", "", stats.ErrOverflow)
@@ -198,10 +201,8 @@ func (r *riskIntegral) effect(p *planIntegral, b *riskBranch, m, w float64, c *c
 	if b.removed > 0 {
 		share = b.removal(r.terms.Outlier.Side, m, w)
 	}
-	good, off := b.withinSingles(p.results, m, w)
-	if b.smallest == nil {
-		good = 1
-	} else if b.screen <= 1 && share > 0 {
+	good := b.withinSingles(p.results, m, w)
+	if b.smallest != nil && b.screen <= 1 && share > 0 {
 		good = min(1, good/share)
 	}
 	percent := p.surfaces[0].percent(m, w)
@@ -215,7 +216,7 @@ func (r *riskIntegral) effect(p *planIntegral, b *riskBranch, m, w float64, c *c
 	if row.reject {
 		factor, rejected = 0, 1
 	}
-	sums := riskSums{factor: share * good * factor, rejected: share * (1 - good*(1-rejected)), off: share * (rows.off + off*math.Abs(factor))}
+	sums := riskSums{factor: share * good * factor, rejected: share * (1 - good*(1-rejected)), off: share * rows.off}
 	if row.full {
 		sums.full = share * good
 	}
@@ -248,9 +249,10 @@ func (b *riskBranch) removal(side stats.Side, m, w float64) (p float64) {
 
 // withinSingles returns the probability, given mean and spread, that no single
 // result is outside its limits, and, in a branch with a screen, that the screen
-// flags none besides; off bounds the share of lots that are outside both limits.
-func (b *riskBranch) withinSingles(rs []resultLimit, m, w float64) (good, off float64) {
-	good = 1
+// flags none besides. For two limits that counts lots twice which are outside both;
+// [outsideBoth] is how many those are.
+func (b *riskBranch) withinSingles(rs []resultLimit, m, w float64) float64 {
+	good := 1.0
 	for i := range rs {
 		one := rs[i].within(m, w)
 		if b.screen <= 1 {
@@ -258,8 +260,31 @@ func (b *riskBranch) withinSingles(rs []resultLimit, m, w float64) (good, off fl
 		}
 		good += one - 1
 	}
-	if len(rs) == 2 && w*math.Sqrt(2*float64(b.n-1)) > -rs[1].at-rs[0].at {
-		off = min(1-rs[0].within(m, w), 1-rs[1].within(m, w))
+	return max(0, good)
+}
+
+// outsideBoth returns the probability that some of n results are below the lower and
+// some above the upper limit, 1 - (1-a)^n - (1-b)^n + (1-a-b)^n.
+func outsideBoth(l *limitPair, population Population, n int) float64 {
+	q := l.quality(population.Mean, population.StdDev)
+	a, b, size := q.Below/100, q.Above/100, float64(n)
+	if a+b >= 1 {
+		return 1
 	}
-	return max(0, good), off
+	return max(0, -math.Expm1(size*math.Log1p(-a))+math.Exp(size*math.Log1p(-b))*math.Expm1(size*math.Log1p(-a/(1-b))))
+}
+
+// mostPaid bounds the factor of any lot.
+func (b *riskBranch) mostPaid() (most float64) {
+	for _, rows := range [][]riskRow{b.first.rows, b.second.rows} {
+		for i := range rows {
+			row := &rows[i]
+			lo, hi := max(0, row.from), end(rows, i)
+			most = max(most, math.Abs(row.at(lo)), math.Abs(row.at(hi)))
+			if turn := -row.slope / (2 * row.square); turn > lo && turn < hi {
+				most = max(most, math.Abs(row.at(turn)))
+			}
+		}
+	}
+	return most
 }
