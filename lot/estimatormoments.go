@@ -51,8 +51,8 @@ func (e *Estimator) variance() float64 {
 	}
 	p := placePair{n: float64(e.n), kernel: e.kernel, lower: lower, upper: upper}
 	most := 1.0
-	if e.n > 100 {
-		most = 10 / math.Sqrt(p.n)
+	if e.n > 40 {
+		most = min(1, 9/math.Sqrt(p.n-3))
 	}
 	start, end := math.Acos(most), math.Acos(-most)
 	turn := math.Acos(-1 / (p.n - 1)) // where ρ = 0

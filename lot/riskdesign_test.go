@@ -1,19 +1,23 @@
 package lot_test
 
 import (
+	"errors"
 	"math"
 	"testing"
 
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/lot"
+	"github.com/densilot/densilot/stats"
 )
 
 // ANSI/ASQC Z1.9-1980 as tabulated at
 // http://web.ist.utl.pt/~mcasquilho/compute/qc/F-samplan.php: acceptance constant k
 // of sigma unknown, seller's risk at the AQL and the percentage outside the limit
-// that is accepted with 10 %. The print is rounded to whole and half percentages,
-// and lies within 0.3 and, to the tenth, 0.4 of the exact values.
+// that is accepted with 10 %. The risk lies within 0.3 of the print. So does the
+// limiting quality within 0.4, but for one plan: n = 5, k = 1.53 gives 28.4006, print
+// 28. The print rounds k as well, and a k from 1.525 to 1.535 gives 28.51 down to
+// 28.29: some k that is printed so is always within 0.4.
 func TestPublishedPlans(t *testing.T) {
 	for _, tt := range []struct {
 		n                        int
@@ -48,18 +52,29 @@ func TestPublishedPlans(t *testing.T) {
 		if got := 100 * (1 - accepted(tt.aql)); !(math.Abs(got-tt.seller) <= 0.3) {
 			t.Errorf("n = %d, AQL %v: seller's risk %.3f, printed %v", tt.n, tt.aql, got, tt.seller)
 		}
-		lo, hi := 0.0, 100.0
-		for range 50 {
-			if middle := (lo + hi) / 2; accepted(middle) > 0.1 {
-				lo = middle
-			} else {
-				hi = middle
-			}
+		if got := limitingQuality(t, tt.n, tt.k); !(math.Abs(got-tt.limiting) <= 0.401) {
+			t.Errorf("n = %d, k = %v: limiting quality %.3f, printed %v", tt.n, tt.k, got, tt.limiting)
 		}
-		if !(math.Abs(lo-tt.limiting) < 0.45) {
-			t.Errorf("n = %d, AQL %v: limiting quality %.3f, printed %v", tt.n, tt.aql, lo, tt.limiting)
+		half := 0.5 * math.Pow10(int(math.Ceil(math.Log10(tt.k)))-3) // k has three figures
+		if lo, hi := limitingQuality(t, tt.n, tt.k+half), limitingQuality(t, tt.n, tt.k-half); !(lo <= tt.limiting+0.4 && hi >= tt.limiting-0.4) {
+			t.Errorf("n = %d, k = %v: limiting quality %.3f to %.3f, printed %v", tt.n, tt.k, lo, hi, tt.limiting)
 		}
 	}
+}
+
+// limitingQuality returns the percentage outside that is accepted with 10 %.
+func limitingQuality(t *testing.T, n int, k float64) float64 {
+	t.Helper()
+	acceptAt := value(t)(lot.PercentWithin(k, n))
+	lo, hi := 0.0, 100.0
+	for range 50 {
+		if middle := (lo + hi) / 2; value(t)(estimator(t, n, lot.Quality{Below: middle}).AtLeast(acceptAt)) > 0.1 {
+			lo = middle
+		} else {
+			hi = middle
+		}
+	}
+	return lo
 }
 
 // R 4.2.2: the least n with 1-pt(t,n-1,sqrt(n)*qnorm(rql)) <= buyer where
@@ -199,5 +214,43 @@ func TestCurvesAgreeWithPoints(t *testing.T) {
 		if n := testing.AllocsPerRun(2, func() { _ = lot.AcceptanceCurve(accepted, qualities, 5, 80) }); n != 0 {
 			t.Errorf("AcceptanceCurve allocates %v times", n)
 		}
+	}
+}
+
+// A limit of 100 may be the largest that keeps the seller's risk, as for three
+// results of 90 %, of which 64 % are estimated as 100; the plan is below it. Risks of
+// more than 1 together and levels at the ends have plans too.
+func TestDesignAtItsEnds(t *testing.T) {
+	for _, w := range []lot.WantedRisks{
+		{AQL: lot.QualityOneLimit(90), RQL: lot.QualityOneLimit(50), Seller: 0.4, Buyer: 0.1},
+		{AQL: lot.QualityOneLimit(90), RQL: lot.QualityOneLimit(89), Seller: 0.6, Buyer: 0.6},
+		{AQL: lot.QualityOneLimit(100), RQL: lot.QualityOneLimit(50), Seller: 0.05, Buyer: 0.1},
+		{AQL: lot.QualityCentred(90), RQL: lot.QualityOneLimit(0), Seller: 0.05, Buyer: 0.1},
+	} {
+		got, err := lot.DesignAcceptance(w)
+		if err != nil || got.N > 4 || !(got.AcceptAt < 100 && got.Least <= got.AcceptAt && got.AcceptAt <= got.Most && got.Attained.Seller <= w.Seller && got.Attained.Buyer <= w.Buyer) {
+			t.Errorf("%+v: %+v, %v", w, got, err)
+		}
+	}
+}
+
+// The schedule of a fair line pays as the line does.
+func TestFairPayLineAsSchedule(t *testing.T) {
+	e := estimator(t, 5, lot.QualityOneLimit(90))
+	for _, most := range []float64{1.02, math.Inf(1)} {
+		line, err := lot.FairPayLine(e, 0.005, most)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := line.Schedule()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := pay(t, e, s, lot.Retesting{}).Factor; !(math.Abs(got-1) <= 1e-9) {
+			t.Errorf("at most %v: pays %v", most, got)
+		}
+	}
+	if _, err := (lot.PayLine{Intercept: math.NaN()}).Schedule(); !errors.Is(err, stats.ErrNotFinite) {
+		t.Error(err)
 	}
 }
