@@ -22,7 +22,7 @@ func (r *fastRounding) of(x float64) float64 {
 	if r.absolute {
 		return x
 	}
-	steps := math.Abs(x) * r.scale
+	steps := float64(math.Abs(x) * r.scale)
 	whole := math.Floor(steps)
 	switch over := steps - whole - 0.5; {
 	case math.Abs(over) <= max(1, steps)*1e-12:

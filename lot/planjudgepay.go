@@ -133,7 +133,7 @@ func (c *countJudge) tail(q, spread float64, s *sample) float64 {
 	if c.terms.Estimation.Method == TableWithin {
 		return 100 - c.row(q)
 	}
-	return 100 * c.kernel.within(-snap(q*c.kernel.toY, spread, max(-s.min, s.max)))
+	return float64(100 * c.kernel.within(-snap(q*c.kernel.toY, spread, max(-s.min, s.max))))
 }
 
 // row returns the percentage that the table of the plan gives.
@@ -147,7 +147,7 @@ func (c *countJudge) row(q float64) float64 {
 // signedRow returns the lowest row whose printed index is not below q. One that is
 // equal but for rounding error is equal.
 func (c *countJudge) signedRow(q float64) float64 {
-	q -= 1e-12 * max(1, math.Abs(q))
+	q -= float64(1e-12 * max(1, math.Abs(q)))
 	lo, hi := 0, 100
 	for lo < hi {
 		if middle := (lo + hi) / 2; c.table[middle] < q {

@@ -54,7 +54,7 @@ type PlanRisk struct {
 	Acceptable *RiskPoint // at the acceptable quality level, nil where the plan names none
 	Rejectable *RiskPoint // at the rejectable one
 	Curve      []RiskPoint
-	Flagged    float64 // probability that the screen flags a result, in any normal population; 0 without a screen
+	Flagged    float64 // probability that the screen flags a result, in any normal population; for an alpha or n so large that alpha itself is a bound, and two sides or n > 50, a bound
 	Simulated  bool
 	Warnings   []stats.Warning // what became of each part of the plan
 }
@@ -77,12 +77,12 @@ func (r PlanRisk) Risks() (risks Risks) {
 // integrals, the standard errors are for simulations.
 type RiskPoint struct {
 	Population     Population
-	Quality        Quality
+	Quality        Quality // zero for a plan without limits
 	Factor         float64 // mean pay factor, a rejected lot counted as 0
 	Rejected       float64 // probability that the lot is rejected
 	Full           float64 // probability of a factor of 1 or more
 	Samples        float64 // mean number of samples of the whole lot
-	Off            float64 // Factor may be off by as much: rounding within rows, lots outside both limits for single results
+	Off            float64 // Factor may be off by as much: rounding within rows; lots outside both limits for single results, which Rejected and Full may be off by too
 	FactorStdErr   float64
 	RejectedStdErr float64
 	FullStdErr     float64
@@ -111,12 +111,13 @@ type RiskPoint struct {
 //     enough from it.
 //
 // Their error beside Off is below 1e-8 without second pass, single results and
-// removal, and below 1e-7 with them, measured against finer panels. Everything else is simulated by [SimulatePlans] if
-// o.Simulation is given, and refused with [ErrNoIntegral] if not. Warnings name each
-// part of the plan that was simulated or left out; none is passed over in silence.
+// removal, and below 1e-7 with them, measured against finer panels. Everything else
+// is simulated by [SimulatePlans] if o.Simulation is given, and refused with
+// [ErrNoIntegral] if not. Warnings name each part of the plan that was simulated or
+// left out; none is passed over in silence.
 //
-// A point costs some 10 µs to some ms by integral. Errors are [*stats.InputError]
-// around [ErrEmptyPlan], [stats.ErrTooFew], [ErrOutOfDomain], [stats.ErrParameter],
+// A point costs some 10 µs to some ms by integral, some ten ms where single results
+// reject. Errors are [*stats.InputError] around [ErrEmptyPlan], [stats.ErrTooFew], [ErrOutOfDomain], [stats.ErrParameter],
 // [ErrNoSchedule], [ErrNoIntegral], those of [Limits.Validate] and, for a
 // simulation, of SimulatePlans. An error of ctx is returned as it is, wrapped.
 func (p Plan) Risk(ctx context.Context, o RiskOptions) (PlanRisk, error) {
@@ -127,7 +128,7 @@ func (p Plan) Risk(ctx context.Context, o RiskOptions) (PlanRisk, error) {
 	case ctx == nil:
 		return PlanRisk{}, refuse(fn, "ctx", "", ErrMissing)
 	}
-	if err := o.check(fn, p.terms); err != nil {
+	if err := o.check(fn); err != nil {
 		return PlanRisk{}, err
 	}
 	q := riskQuestion{fn: fn, plan: p, o: &o, risk: PlanRisk{Plan: p.terms.Name, N: o.N}}
@@ -140,7 +141,7 @@ func (p Plan) Risk(ctx context.Context, o RiskOptions) (PlanRisk, error) {
 	return q.risk, nil
 }
 
-func (o *RiskOptions) check(fn string, t *Terms) error {
+func (o *RiskOptions) check(fn string) error {
 	switch {
 	case o.N < 1 || o.N > mostResults:
 		return refuse(fn, "o.N", fmt.Sprint(o.N), fmt.Errorf("%w; need 1 to %d", ErrOutOfDomain, mostResults))

@@ -91,7 +91,7 @@ func TestPlanRiskOfSingleResults(t *testing.T) {
 				c := terms(t, limits)
 				c.Schedule, c.Individual = always, individual(single)
 				q := lot.Population{Mean: 93.1, StdDev: 0.9}
-				inside, err := q.Quality(single)
+				inside, err := lot.QualityOf(q.Mean, q.StdDev, single)
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -3,14 +3,8 @@ package lot
 import "fmt"
 
 // Population is a normal population of results, in the unit of the limits.
+// [QualityOf] says what share of it is within them.
 type Population struct{ Mean, StdDev float64 }
-
-// Quality returns the true quality of the population. Errors are those of
-// [QualityOf].
-func (p Population) Quality(l Limits) (Quality, error) {
-	q, err := QualityOf(p.Mean, p.StdDev, l)
-	return q, inName("lot.Population.Quality", err)
-}
 
 // PopulationWithin returns the population of pwl percent within the limits that has
 // this standard deviation. With two limits two means do; the one nearer to the
