@@ -262,3 +262,26 @@ func TestPlanRiskStaysInRange(t *testing.T) {
 		}
 	}
 }
+
+// A measure rounded to whole percent decides at the half percents, exactly; rounded to
+// hundredths it decides exactly too, and what rounding moves within a row is bounded.
+func TestPlanRiskOfARoundedMeasure(t *testing.T) {
+	for _, limits := range []lot.Limits{lot.AtLeast(92), lot.Between(92, 95)} {
+		c := terms(t, limits)
+		c.Rounding.Measure, c.Rounding.Factor = halfEven(0), halfEven(9)
+		o := lot.RiskOptions{N: 5, StdDev: 0.8}
+		got := risk(t, plan(t, c), o)
+		e := estimator(t, 5, got.Acceptable.Quality)
+		if want := value(t)(e.AtLeast(89.5)); got.Acceptable.Off != 0 || !(math.Abs(got.Acceptable.Full-want) <= 1e-9) {
+			t.Errorf("%v: %+v, full pay %v", limits, got.Acceptable, want)
+		}
+		if want := 1 - value(t)(e.AtLeast(49.5)); !(math.Abs(got.Acceptable.Rejected-want) <= 1e-9) {
+			t.Errorf("%v: %+v, rejected %v", limits, got.Acceptable, want)
+		}
+		c.Rounding.Measure = halfEven(2) // rows from 49.995 and 89.995, unrounded within
+		fine := risk(t, plan(t, c), o).Acceptable
+		if want := value(t)(e.AtLeast(89.995)); !(math.Abs(fine.Full-want) <= 1e-9 && fine.Off > 0.005*0.005 && fine.Off < 0.006*0.005) {
+			t.Errorf("%v: %+v, full pay %v", limits, fine, want)
+		}
+	}
+}

@@ -28,14 +28,18 @@ type riskRows struct {
 const mostSteps = 1001
 
 // riskRows returns the rows of a schedule. most caps the factor, below calls for the
-// second pass; nil for neither. A measure that is rounded to whole or tenth percent
-// makes steps, which are exact; otherwise the rows start where the rounded measure
+// second pass; nil for neither. A measure that is rounded to whole percent, with one
+// limit also to tenths, makes steps, which are exact; otherwise the rows start where the rounded measure
 // reaches them, and what rounding does within a row is bounded by off. Decisions by
 // the rounded factor are exact in both.
 func (t *Terms) riskRows(s Schedule, most, below *decimal.Decimal, steps bool) riskRows {
 	measure, factor := t.Rounding.Measure, t.Rounding.Factor
 	var r riskRows
-	if steps && measure.Method != units.Absolute && measure.Places <= 1 {
+	places := 1
+	if l := t.Limits.pair(); l.lower != nil && l.upper != nil {
+		places = 0 // a step costs some hundred times as much
+	}
+	if steps && measure.Method != units.Absolute && measure.Places <= places {
 		r.rows = t.steppedRows(s, most)
 	} else {
 		for i, row := range s.rows {
@@ -159,7 +163,7 @@ func (r *riskRows) part(levels []float64) {
 				if math.Abs(x-100) < 1e-9 {
 					x = 100
 				}
-				if !row.reject && level <= row.max && x > max(lo, 0) && (x < hi || x == 100 && hi == 100) {
+				if !row.reject && level <= row.max && x > max(lo, 0) && (x < hi-1e-9 || x == 100 && hi == 100) {
 					row.from, row.after = x, false
 					more = append(more, row)
 				}
