@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/big"
 
-	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
@@ -16,14 +15,14 @@ type AgreementOptions struct {
 	Coverage float64 // part of the differences that the limits of agreement hold, usually 0.95
 }
 
-// AgreementPair is one location read by both.
+// AgreementPair is one location or core measured by both.
 type AgreementPair struct {
 	ID         string
-	A, B       units.Density           // mean readings
+	A, B       units.Density           // means
 	Difference units.DensityDifference // A - B
 }
 
-// Agreement says how far two gauges, or two operators with one, differ. The embedded
+// Agreement says how far two gauges, two operators with one, or two laboratories differ. The embedded
 // estimate is the mean difference A - B; numbers are in Unit.
 type Agreement struct {
 	stats.Estimate
@@ -31,7 +30,7 @@ type Agreement struct {
 	Limits         stats.Interval // of agreement; Level is Coverage
 	LowerCI        stats.Interval // of the true lower limit
 	UpperCI        stats.Interval
-	RepeatabilityA Term // of one reading; none where no location was read twice
+	RepeatabilityA Term // of one reading or measurement; none where none was repeated
 	RepeatabilityB Term
 	Beyond         float64 // standard deviation of the differences beyond both repeatabilities; 0 where these are not known
 	Pairs          []AgreementPair
@@ -64,6 +63,40 @@ type Agreement struct {
 // limits are the exact ones of a normal quantile, as in [stats.ToleranceOneSided].
 func CompareGauges(a, b []Location, o AgreementOptions) (Agreement, error) {
 	const fn = "bias.CompareGauges"
+	first, err := locations(fn, "a", a)
+	if err != nil {
+		return Agreement{}, err
+	}
+	second, err := locations(fn, "b", b)
+	if err != nil {
+		return Agreement{}, err
+	}
+	return o.compare(fn, first, second)
+}
+
+// CompareCores compares two laboratories, or two methods in one, that measured the same
+// cores, joined by id, as [CompareGauges] compares two gauges: mean difference, limits
+// of agreement, and, where cores were measured more than once, the repeatability of
+// each and what lies beyond. Halves of one core differ by themselves, which then counts
+// as difference of the laboratories. For three laboratories and more see
+// [CompareLaboratories].
+//
+// Errors and source are those of [CompareGauges], and [ErrNotCore].
+func CompareCores(a, b []Core, o AgreementOptions) (Agreement, error) {
+	const fn = "bias.CompareCores"
+	first, err := coresOf(fn, "a", a)
+	if err != nil {
+		return Agreement{}, err
+	}
+	second, err := coresOf(fn, "b", b)
+	if err != nil {
+		return Agreement{}, err
+	}
+	return o.compare(fn, first, second)
+}
+
+// compare works on two sides that are checked.
+func (o AgreementOptions) compare(fn string, a, b []measured) (Agreement, error) {
 	for _, f := range []struct {
 		name string
 		x    float64
@@ -72,8 +105,11 @@ func CompareGauges(a, b []Location, o AgreementOptions) (Agreement, error) {
 			return Agreement{}, refuse(fn, f.name, fmt.Sprint(f.x), stats.ErrLevel)
 		}
 	}
-	both, err := joinGauges(fn, a, b)
+	both, err := match(fn, "b", a, b)
 	if err != nil {
+		return Agreement{}, err
+	}
+	if err := both.enough(fn, 3); err != nil {
 		return Agreement{}, err
 	}
 	r := Agreement{Unit: both.unit, Unpaired: both.unpaired, Options: o}
@@ -81,90 +117,16 @@ func CompareGauges(a, b []Location, o AgreementOptions) (Agreement, error) {
 		return Agreement{}, err
 	}
 	r.components(both)
-	for _, id := range r.Unpaired {
-		r.Warnings = append(r.Warnings, stats.Warning{Code: WarnUnpaired, Where: id, Text: "read by one of the two only, so it was left out"})
-	}
+	r.Warnings = append(r.Warnings, unpairedWarnings(r.Unpaired, "measured by one of the two only, so it was left out")...)
 	return r, nil
 }
 
-// twice is a location with the exact means of both.
-type twice struct {
-	a, b         Location
-	meanA, meanB *big.Rat
-}
-
-func (t twice) difference() *big.Rat { return new(big.Rat).Sub(t.meanA, t.meanB) }
-
-type joinedGauges struct {
-	unit     units.DensityUnit
-	pairs    []twice
-	unpaired []string
-}
-
-func joinGauges(fn string, a, b []Location) (joinedGauges, error) {
-	var j joinedGauges
-	meansA, err := j.meansOf(fn, "a", a)
-	if err != nil {
-		return j, err
-	}
-	meansB, err := j.meansOf(fn, "b", b)
-	if err != nil {
-		return j, err
-	}
-	byID := make(map[string]int, len(b))
-	for i, l := range b {
-		byID[l.ID] = i
-	}
-	for i, l := range a {
-		k, ok := byID[l.ID]
-		if !ok {
-			j.unpaired = append(j.unpaired, l.ID)
-			continue
-		}
-		delete(byID, l.ID)
-		j.pairs = append(j.pairs, twice{l, b[k], meansA[i], meansB[k]})
-	}
-	for _, l := range b {
-		if _, left := byID[l.ID]; left {
-			j.unpaired = append(j.unpaired, l.ID)
-		}
-	}
-	if n := len(j.pairs); n < 3 {
-		return j, refuse(fn, "pairs", "", fmt.Errorf("%w (have %d, need 3)", stats.ErrTooFew, n))
-	}
-	return j, nil
-}
-
-// meansOf checks locations and averages them.
-func (j *joinedGauges) meansOf(fn, arg string, ls []Location) ([]*big.Rat, error) {
-	var means []*big.Rat
-	seen := make(map[string]bool, len(ls))
-	for i, l := range ls {
-		if err := checkID(fn, arg, i, l.ID, seen[l.ID]); err != nil {
-			return nil, err
-		}
-		seen[l.ID] = true
-		mean, unit, err := density.MeanOf(l.Readings)
-		if err == nil && j.unit == 0 {
-			j.unit = unit
-		}
-		if err == nil && unit != j.unit {
-			err = density.ErrUnitMismatch
-		}
-		if err != nil {
-			return nil, &stats.InputError{Func: fn, Arg: arg, Index: i, ID: l.ID, Err: err}
-		}
-		means = append(means, mean)
-	}
-	return means, nil
-}
-
-func (r *Agreement) infer(fn string, j joinedGauges) error {
+func (r *Agreement) infer(fn string, j joined) error {
 	var diffs []float64
 	for _, p := range j.pairs {
-		d := float(p.difference())
+		d := float(new(big.Rat).Neg(p.difference()))
 		diffs = append(diffs, d)
-		r.Pairs = append(r.Pairs, AgreementPair{ID: p.a.ID, A: j.unit.Of(float(p.meanA)), B: j.unit.Of(float(p.meanB)), Difference: j.unit.Difference(d)})
+		r.Pairs = append(r.Pairs, AgreementPair{ID: p.gauge.id, A: j.unit.Of(float(p.gauge.mean)), B: j.unit.Of(float(p.core.mean)), Difference: j.unit.Difference(d)})
 	}
 	var err error
 	if r.Estimate, err = stats.MeanInterval(diffs, r.Options.Level); err != nil {
@@ -207,26 +169,32 @@ func (r *Agreement) limitIntervals(fn string, z float64) error {
 }
 
 // components splits the scatter of the differences.
-func (r *Agreement) components(j joinedGauges) {
-	ssA, ssB := new(big.Rat), new(big.Rat)
+func (r *Agreement) components(j joined) {
 	var shareA, shareB float64
-	n := float64(len(j.pairs))
-	for _, p := range j.pairs {
-		ssA.Add(ssA, squaresWithin(p.a.Readings, p.meanA))
-		ssB.Add(ssB, squaresWithin(p.b.Readings, p.meanB))
-		r.RepeatabilityA.DF += float64(len(p.a.Readings) - 1)
-		r.RepeatabilityB.DF += float64(len(p.b.Readings) - 1)
-		shareA += 1 / float64(len(p.a.Readings)) / n
-		shareB += 1 / float64(len(p.b.Readings)) / n
-	}
-	if r.RepeatabilityA.DF > 0 {
-		r.RepeatabilityA.StdDev = math.Sqrt(float(ssA) / r.RepeatabilityA.DF)
-	}
-	if r.RepeatabilityB.DF > 0 {
-		r.RepeatabilityB.StdDev = math.Sqrt(float(ssB) / r.RepeatabilityB.DF)
-	}
+	r.RepeatabilityA, shareA = j.within(func(p exactPair) measured { return p.gauge })
+	r.RepeatabilityB, shareB = j.within(func(p exactPair) measured { return p.core })
 	if r.RepeatabilityA.DF > 0 && r.RepeatabilityB.DF > 0 {
 		a, b := r.RepeatabilityA.StdDev, r.RepeatabilityB.StdDev
 		r.Beyond = math.Sqrt(math.Max(0, r.StdDev*r.StdDev-a*a*shareA-b*b*shareB))
 	}
+}
+
+// within returns the pooled standard deviation of one side within places, none where no
+// place was measured twice, and the mean of 1/kᵢ.
+func (j joined) within(side func(exactPair) measured) (t Term, share float64) {
+	ss := new(big.Rat)
+	for _, p := range j.pairs {
+		m := side(p)
+		for _, d := range m.values {
+			off := d.Exact(j.unit)
+			off.Sub(off, m.mean)
+			ss.Add(ss, off.Mul(off, off))
+		}
+		t.DF += float64(len(m.values) - 1)
+		share += 1 / float64(len(m.values)) / float64(len(j.pairs))
+	}
+	if t.DF > 0 {
+		t.StdDev = root(ss.Mul(ss, big.NewRat(1, int64(t.DF))))
+	}
+	return t, share
 }

@@ -60,6 +60,38 @@ func TestCompareGauges(t *testing.T) {
 	}
 }
 
+// Laboratories that measured the same cores twice are compared as the meters are; the
+// values of R 4.2.2 for both readings stand below.
+func TestCompareCores(t *testing.T) {
+	a, b := meterCores(wright1, wright2), meterCores(mini1, mini2)
+	r, err := bias.CompareCores(a, b, agreementOptions())
+	if err != nil || math.Abs(r.Mean+6.02941176471) > 5e-11 || math.Abs(r.StdDev-33.204136879) > 5e-10 || math.Abs(r.RepeatabilityB.StdDev-19.9108306324) > 5e-10 {
+		t.Errorf("%+v, %v", r.Estimate, err)
+	}
+	swapped, err := bias.CompareCores(b, a, agreementOptions())
+	if err != nil || swapped.Mean != -r.Mean || swapped.Limits.Hi != -r.Limits.Lo || swapped.RepeatabilityA != r.RepeatabilityB || swapped.Beyond != r.Beyond {
+		t.Errorf("swapped %+v, %v", swapped.Estimate, err)
+	}
+	read := bias.Core{ID: "1", Densities: []density.InPlace{{}}}
+	if _, err := bias.CompareCores([]bias.Core{read}, b, agreementOptions()); !errors.Is(err, units.ErrNotGiven) {
+		t.Errorf("no density: %v", err)
+	}
+	if _, err := bias.CompareCores(a, b[:2], agreementOptions()); !errors.Is(err, stats.ErrTooFew) {
+		t.Errorf("two in common: %v", err)
+	}
+}
+
+func meterCores(columns ...[]float64) (cs []bias.Core) {
+	for _, l := range meters(columns...) {
+		c := bias.Core{ID: l.ID}
+		for _, r := range l.Readings {
+			c.Densities = append(c.Densities, density.Core(r.Density()))
+		}
+		cs = append(cs, c)
+	}
+	return cs
+}
+
 // Both readings. R 4.2.2: mean and sd of the differences of means; sqrt(mean((x1-x2)^2)/2)
 // for the repeatabilities; beyond by hand √(33.2041² - (15.3067² + 19.9108²)/2) = 28.0561412 (R).
 func TestCompareGaugesRepeated(t *testing.T) {

@@ -25,6 +25,6 @@ func (m *ModelComparison) aicc(xs, ys []float64, intercept, slope, k float64) fl
 		off := ys[i] - intercept - slope*x
 		across += off * off
 	}
-	across /= m.ErrorRatio + slope*slope
+	across /= m.Errors.Ratio + slope*slope
 	return n*math.Log(across/n) + 2*k + 2*k*(k+1)/(n-k-1)
 }

@@ -11,6 +11,10 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
+// WarnHistory is the code of the warning that an earlier check of the reference block
+// lies outside the limits of its own history.
+const WarnHistory stats.WarningCode = "block-history"
+
 // BlockReading is what the gauge showed on its reference block.
 type BlockReading struct {
 	At    time.Time
@@ -42,8 +46,12 @@ type BlockCheck struct {
 	Warnings []stats.Warning
 }
 
-// TimeSpan is the time from From to To.
+// TimeSpan is the time after From up to To; without From, all time up to To.
 type TimeSpan struct{ From, To time.Time }
+
+// Contains reports whether t is within the span, so that the readings taken then are
+// found; nothing is within the zero span.
+func (s TimeSpan) Contains(t time.Time) bool { return t.After(s.From) && !t.After(s.To) }
 
 // CheckBlock judges today's reading on the reference block. It fails where
 //
@@ -53,17 +61,20 @@ type TimeSpan struct{ From, To time.Time }
 //
 // the first decided on the recorded decimals. The single limits catch a jump, the sums
 // a drift that stays within them. Today is not part of its own limits. A failed check
-// puts in doubt what was read since the last check in order: for a jump the last one,
-// for a signal of the sums that before the shift is likely to have begun.
+// puts in doubt what was read since the last check in order: for a jump the last one
+// that kept the same limit, for a signal of the sums that before the shift is likely to
+// have begun.
 //
 // history holds the earlier checks of this gauge on this block in any order, all before
-// today, 2 or more where Multiple is given and some 20 before the limits are firm; it
-// is not changed. Where its values are all equal, as on a coarse display, they give no
+// today and none twice, 2 or more where Multiple is given and some 20 before the limits
+// are firm; it is not changed. It begins where the gauge was last adjusted. An earlier
+// check outside the limits that it helped to set is warned of with [WarnHistory]: it
+// makes them too wide, and belongs in the history only if the gauge was in order. Where its values are all equal, as on a coarse display, they give no
 // limits: only Tolerance judges, with [stats.WarnConstant].
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [density.ErrNotPositive],
-// [density.ErrUnitMismatch], [stats.ErrTooFew], [stats.ErrParameter] (options, or a
-// check not before today), [stats.ErrNoSpread] (equal history and no Tolerance) or
+// [density.ErrUnitMismatch], [stats.ErrTooFew], [stats.ErrParameter] (options, a
+// check not before today, or two at one instant), [stats.ErrNoSpread] (equal history and no Tolerance) or
 // [stats.ErrOverflow].
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2 and 6.3.2.3.
@@ -128,7 +139,27 @@ func checkHistory(fn string, history []BlockReading, today BlockReading) ([]Bloc
 	}
 	inTime := slices.Clone(history)
 	slices.SortStableFunc(inTime, func(a, b BlockReading) int { return a.At.Compare(b.At) })
+	for i := 1; i < len(inTime); i++ {
+		if b := inTime[i]; b.At.Equal(inTime[i-1].At) {
+			return nil, refuse(fn, "history", b.Value.String(), fmt.Errorf("%w: two checks at %s", stats.ErrParameter, b.At.Format(time.RFC3339)))
+		}
+	}
 	return inTime, nil
+}
+
+// lastInOrder returns the position of the last check that was, -1 for none.
+func lastInOrder(inTime []BlockReading, inOrder func(units.Density) bool) int {
+	last := len(inTime) - 1
+	for last >= 0 && !inOrder(inTime[last].Value) {
+		last--
+	}
+	return last
+}
+
+func (o BlockOptions) tolerates(d units.Density) bool {
+	off := d.Exact(d.Unit())
+	off.Sub(off, o.Assigned.Exact(d.Unit()))
+	return off.Abs(off).Cmp(o.Tolerance.Exact(d.Unit())) <= 0
 }
 
 func (b BlockReading) check(today BlockReading) error {
@@ -162,14 +193,11 @@ func (r *BlockCheck) byTolerance(inTime []BlockReading, today BlockReading) {
 	if o.Tolerance.IsZero() {
 		return
 	}
-	unit := today.Value.Unit()
-	off := today.Value.Exact(unit)
-	off.Sub(off, o.Assigned.Exact(unit))
-	if off.Abs(off).Cmp(o.Tolerance.Exact(unit)) <= 0 {
+	if o.tolerates(today.Value) {
 		r.Reasons = append(r.Reasons, fmt.Sprintf("within %v of %v", o.Tolerance, o.Assigned))
 		return
 	}
-	r.fail(inTime, len(inTime)-1, today, "%v is off by more than %v from %v; clean block and gauge, read again, and do not use the gauge if it stays", today.Value, o.Tolerance, o.Assigned)
+	r.fail(inTime, lastInOrder(inTime, o.tolerates), today, "%v is off by more than %v from %v; clean block and gauge, read again, and do not use the gauge if it stays", today.Value, o.Tolerance, o.Assigned)
 }
 
 // byHistory judges by limits and sums.
@@ -190,9 +218,14 @@ func (r *BlockCheck) byHistory(fn string, inTime []BlockReading, today BlockRead
 		return nil
 	}
 	r.Chart = &chart
+	for _, i := range chart.Outside {
+		r.Warnings = append(r.Warnings, stats.Warning{Code: WarnHistory, Where: inTime[i].At.Format(time.DateOnly),
+			Text: fmt.Sprintf("the earlier check %v lies outside the limits it helped to set; leave it out if the gauge was not in order", inTime[i].Value)})
+	}
 	x := today.Value.In(today.Value.Unit())
 	if l := chart.Limits; !l.Contains(x) {
-		r.fail(inTime, len(inTime)-1, today, "%v lies outside %.2f to %.2f, the limits of %d earlier checks", today.Value, l.Lo, l.Hi, chart.N)
+		last := lastInOrder(inTime, func(d units.Density) bool { return l.Contains(d.In(d.Unit())) })
+		r.fail(inTime, last, today, "%v lies outside %.2f to %.2f, the limits of %d earlier checks", today.Value, l.Lo, l.Hi, chart.N)
 	} else {
 		r.Reasons = append(r.Reasons, fmt.Sprintf("within %.2f to %.2f, the limits of %d earlier checks", l.Lo, l.Hi, chart.N))
 	}

@@ -98,6 +98,30 @@ func TestCheckBlockByTolerance(t *testing.T) {
 	}
 }
 
+// A check that failed itself ends no doubt: yesterday's was off as well, the last in
+// order is that of 7 May. By hand for the tolerance; the limits of the history with the
+// bad check in it are wide, which is warned of.
+func TestDoubtReachesBackToTheLastCheckInOrder(t *testing.T) {
+	history := blockReadings(135.0, 135.2, 134.9, 135.1, 135.0, 134.8, 135.1, 136.0)
+	byTolerance := bias.BlockOptions{Assigned: units.LbPerFt3.Of(135), Tolerance: units.LbPerFt3.Difference(0.5)}
+	r, err := bias.CheckBlock(history, blockToday(9, 136.1), byTolerance)
+	if err != nil || r.Passed || r.InDoubt != (bias.TimeSpan{From: day(7), To: day(9)}) {
+		t.Errorf("%+v, %v", r.InDoubt, err)
+	}
+	for at, want := range map[time.Time]bool{day(7): false, day(7).Add(time.Hour): true, day(8): true, day(9): true, day(9).Add(time.Hour): false} {
+		if got := r.InDoubt.Contains(at); got != want {
+			t.Errorf("%v in doubt: %v", at, got)
+		}
+	}
+	if (bias.TimeSpan{}).Contains(day(1)) || !(bias.TimeSpan{To: day(9)}).Contains(day(1)) {
+		t.Error("no span, or one without a beginning")
+	}
+	r, err = bias.CheckBlock(history, blockToday(9, 136.8), bias.BlockOptions{Multiple: 3})
+	if err != nil || r.Passed || r.InDoubt.From != day(7) || !has(r.Warnings, bias.WarnHistory) {
+		t.Errorf("%+v, %v", r, err)
+	}
+}
+
 func TestCheckBlockRefuses(t *testing.T) {
 	history, today := blockReadings(135.0, 135.2, 134.9), blockToday(9, 135)
 	byHistory := bias.BlockOptions{Multiple: 3}
@@ -123,6 +147,7 @@ func TestCheckBlockRefuses(t *testing.T) {
 		{"no instant", history, bias.BlockReading{Value: lb.Of(135)}, byHistory, units.ErrNotGiven},
 		{"today negative", history, blockToday(9, -135), byHistory, density.ErrNotPositive},
 		{"history in another unit", []bias.BlockReading{{At: day(1), Value: units.KgPerM3.Of(2160)}}, today, byHistory, density.ErrUnitMismatch},
+		{"a file pasted twice", append(history[:3:3], history...), today, byHistory, stats.ErrParameter},
 		{"history after today", history, blockToday(2, 135), byHistory, stats.ErrParameter},
 	} {
 		if r, err := bias.CheckBlock(tt.history, tt.today, tt.o); !errors.Is(err, tt.want) || r.Passed {

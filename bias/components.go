@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/big"
 
-	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
@@ -48,11 +47,11 @@ func StripComponents(gauge []Location, cores []Core, level float64) (Components,
 	if err != nil {
 		return Components{}, err
 	}
-	if n := len(j.pairs); n < 2 {
-		return Components{}, refuse(fn, "pairs", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, n))
-	}
-	if _, df, err := j.within(fn); err != nil || df == 0 {
+	if err := j.enough(fn, 2); err != nil {
 		return Components{}, err
+	}
+	if j.repeats() == 0 {
+		return Components{}, refuse(fn, "gauge", "", fmt.Errorf("%w: no location was read twice", stats.ErrTooFew))
 	}
 	v, err := stats.OneWayComponents(j.groups(), stats.ComponentOptions{Level: level, Method: stats.ModifiedLargeSample})
 	if err != nil {
@@ -61,38 +60,20 @@ func StripComponents(gauge []Location, cores []Core, level float64) (Components,
 	return newComponents(j, v), nil
 }
 
-// within returns the pooled variance of readings within locations and its degrees
-// of freedom, from exact deviations.
-func (j joined) within(fn string) (variance, df float64, err error) {
-	ss := new(big.Rat)
+// repeats returns how many readings there are beyond the first of each location.
+func (j joined) repeats() (n int) {
 	for _, p := range j.pairs {
-		ss.Add(ss, squaresWithin(p.Readings, p.gauge))
-		df += float64(len(p.Readings) - 1)
+		n += len(p.gauge.values) - 1
 	}
-	if df == 0 {
-		return 0, 0, refuse(fn, "gauge", "", fmt.Errorf("%w: no location was read twice", stats.ErrTooFew))
-	}
-	return float(ss) / df, df, nil
-}
-
-// squaresWithin returns the sum of squares of readings about their mean.
-func squaresWithin(readings []density.Reading, mean *big.Rat) *big.Rat {
-	ss := new(big.Rat)
-	for _, r := range readings {
-		d := r.Density().Exact(r.Density().Unit())
-		d.Sub(d, mean)
-		ss.Add(ss, d.Mul(d, d))
-	}
-	return ss
+	return n
 }
 
 // groups returns core - reading by location.
 func (j joined) groups() [][]float64 {
 	groups := make([][]float64, len(j.pairs))
 	for i, p := range j.pairs {
-		for _, r := range p.Readings {
-			d := p.core.Exact(j.unit)
-			groups[i] = append(groups[i], float(d.Sub(d, r.Density().Exact(j.unit))))
+		for _, r := range p.gauge.values {
+			groups[i] = append(groups[i], float(new(big.Rat).Sub(p.core.mean, r.Exact(j.unit))))
 		}
 	}
 	return groups

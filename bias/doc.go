@@ -4,8 +4,8 @@
 //
 //	offset = mean core - mean gauge
 //
-// Readings are averaged within their location first, because several readings at
-// one place are not several comparisons. A suspect core is flagged and never
+// Readings, and cores, are averaged within their location first, because several
+// readings at one place are not several comparisons. A suspect core is flagged and never
 // dropped, both answers are given.
 //
 //   - [EstimateOffset] is the correction that everybody makes, with its interval and
@@ -15,12 +15,12 @@
 //     line where it is not.
 //   - [StripComponents], [PlanStrip] and [GainFrom] say how many cores and readings
 //     a test strip needs.
-//   - [Recheck] and [UpdateOffset] ask later cores whether a correction still holds;
-//     [CheckBlock] asks the reference block every morning.
+//   - [Recheck] and [UpdateOffset] ask later cores whether a correction still holds,
+//     and renew its days where it does; [CheckBlock] asks the reference block every morning.
 //   - [UncertaintyOf] gives a corrected reading its standard uncertainty, term by
 //     term. In a lot the term of the correction is common to all results.
-//   - [CompareGauges] and [CompareLaboratories] compare those who measure,
-//     [CompareGroups] the offsets of wet and dry, of mixes, lifts or gauges.
+//   - [CompareGauges], [CompareCores] and [CompareLaboratories] compare those who
+//     measure, [CompareGroups] the offsets of wet and dry, of mixes, lifts or gauges.
 //
 // Analysts who hold plain differences can use stats.MeanInterval instead; the
 // types here are what keeps readings, cores and units apart.

@@ -22,7 +22,7 @@ func columns(gauge, cores []float64) (ls []bias.Location, cs []bias.Core) {
 }
 
 func waqtcRule() bias.EliminationRule {
-	return bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 5}
+	return bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 5, Mean: absolute, StdDev: absolute}
 }
 
 // The print has a standard deviation of 0.53 and keeps all ten; R 4.2.2 sd gives
@@ -92,6 +92,63 @@ func TestEliminationLimits(t *testing.T) {
 	}
 }
 
+// The print: mean 2.1, Σx² 2.5 about it, standard deviation 0.53, all ten stay; without
+// its rounding 2.12 and 0.526624470884 (R 4.2.2). With core 10 at 152.0 by hand about
+// the rounded means 3.0 and 2.1: √(73.24/9) = 2.85268 and √(2.49/8) = 0.55790.
+func TestEliminationRoundsAsThePrint(t *testing.T) {
+	rule := waqtcRule()
+	rule.Mean, rule.StdDev = units.Rounding{Method: units.HalfEven, Places: 1}, units.Rounding{Method: units.HalfEven, Places: 2}
+	cores := append([]float64(nil), waqtcCore...)
+	for _, tt := range []struct {
+		last  float64
+		steps [][3]float64 // mean, standard deviation, and that without rounding
+	}{{143.0, [][3]float64{{2.1, 0.53, 0.526624470884}}}, {152.0, [][3]float64{{3.0, 2.85, 2.85260115217}, {2.1, 0.56, 0.556776436283}}}} {
+		cores[9] = tt.last
+		l, c := columns(waqtcGauge, cores)
+		r, err := bias.EliminateWorst(l, c, options(), rule)
+		if err != nil || !r.Established || len(r.Steps) != len(tt.steps) || r.Unrounded != nil || len(r.Warnings) != 0 {
+			t.Fatalf("core 10 at %v: %+v, %v", tt.last, r.Steps, err)
+		}
+		for i, want := range tt.steps {
+			s := r.Steps[i]
+			if s.Mean != units.LbPerFt3.Difference(want[0]) || s.StdDev != units.LbPerFt3.Difference(want[1]) || math.Abs(s.Unrounded.In(units.LbPerFt3)-want[2]) > 5e-12 {
+				t.Errorf("step %+v, want %v", s, want)
+			}
+		}
+	}
+}
+
+// Where rounding decides, both answers are shown. By hand: 2.503 rounds to 2.50; about
+// 0.0 in place of 0.04 the three give √6.2524 > 2.5; about 5.0 in place of 4.96 the
+// farthest is 0, not 10.
+func TestEliminationDependsOnRounding(t *testing.T) {
+	tenth, hundredth := units.Rounding{Method: units.HalfEven, Places: 1}, units.Rounding{Method: units.HalfEven, Places: 2}
+	for _, tt := range []struct {
+		name               string
+		cores              []float64
+		mean, sd           units.Rounding
+		met, without       bool
+		dropped, unrounded string
+	}{
+		{"the deviation rounds to the limit", []float64{142.497, 145, 147.503}, absolute, hundredth, true, false, "", "1"},
+		{"the deviation is about a rounded mean", []float64{142.54, 145.04, 147.54}, tenth, absolute, false, true, "3", ""},
+		{"another pair is farthest", []float64{145, 155, 149.88}, tenth, absolute, false, false, "1", "2"},
+	} {
+		l, c := columns([]float64{145, 145, 145}, tt.cores)
+		r, err := bias.EliminateWorst(l, c, bias.Options{Level: 0.95, Rounding: absolute, Scope: options().Scope, Source: "x", MinPairs: 2},
+			bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 2, Mean: tt.mean, StdDev: tt.sd})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s := r.Steps[0]; s.Met != tt.met || s.MetWithout != tt.without || s.Dropped != tt.dropped {
+			t.Errorf("%s: %+v", tt.name, s)
+		}
+		if r.Unrounded == nil || r.Unrounded.Steps[0].Dropped != tt.unrounded || !has(r.Warnings, bias.WarnRounding) {
+			t.Errorf("%s: without rounding %+v, %v", tt.name, r.Unrounded, r.Warnings)
+		}
+	}
+}
+
 func TestEliminateWorstRefuses(t *testing.T) {
 	l, c := pairsOf(2.2, 2.5, 1.9)
 	for _, tt := range []struct {
@@ -99,10 +156,12 @@ func TestEliminateWorstRefuses(t *testing.T) {
 		rule bias.EliminationRule
 		want error
 	}{
-		{"no limit", bias.EliminationRule{Keep: 5}, units.ErrNotGiven},
-		{"limit 0", bias.EliminationRule{Limit: units.LbPerFt3.Difference(0), Keep: 5}, density.ErrNotPositive},
-		{"limit in another unit", bias.EliminationRule{Limit: units.KgPerM3.Difference(40), Keep: 5}, density.ErrUnitMismatch},
-		{"keep one", bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 1}, stats.ErrParameter},
+		{"no limit", bias.EliminationRule{Keep: 5, Mean: absolute, StdDev: absolute}, units.ErrNotGiven},
+		{"limit 0", bias.EliminationRule{Limit: units.LbPerFt3.Difference(0), Keep: 5, Mean: absolute, StdDev: absolute}, density.ErrNotPositive},
+		{"limit in another unit", bias.EliminationRule{Limit: units.KgPerM3.Difference(40), Keep: 5, Mean: absolute, StdDev: absolute}, density.ErrUnitMismatch},
+		{"no rounding of the mean", bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 5, StdDev: absolute}, units.ErrRounding},
+		{"no rounding of the deviation", bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 5, Mean: absolute}, units.ErrRounding},
+		{"keep one", bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 1, Mean: absolute, StdDev: absolute}, stats.ErrParameter},
 	} {
 		if r, err := bias.EliminateWorst(l, c, options(), tt.rule); !errors.Is(err, tt.want) || r.All.N != 0 {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
@@ -112,3 +171,5 @@ func TestEliminateWorstRefuses(t *testing.T) {
 		t.Errorf("nothing: %v", err)
 	}
 }
+
+var absolute = units.Rounding{Method: units.Absolute}

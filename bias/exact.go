@@ -31,6 +31,16 @@ func float(x *big.Rat) float64 {
 	return f
 }
 
+// root returns √x, also where x itself is beyond a float64.
+func root(x *big.Rat) float64 {
+	if x.Sign() <= 0 {
+		return 0
+	}
+	f := new(big.Float).SetPrec(100).SetRat(x)
+	y, _ := f.Sqrt(f).Float64()
+	return y
+}
+
 // signed writes x with a blank and its sign before it, for a sum.
 func signed(x *big.Rat) string {
 	if x.Sign() < 0 {

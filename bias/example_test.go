@@ -11,7 +11,7 @@ import (
 func ExampleEstimateOffset() {
 	// An invented test strip: three readings a location, lb/ft3, and one core each.
 	reading := func(x float64) density.Reading { return density.Uncorrected(units.LbPerFt3.Of(x)) }
-	cut := func(x float64) density.InPlace { return density.Core(units.LbPerFt3.Of(x)) }
+	cut := func(x float64) []density.InPlace { return []density.InPlace{density.Core(units.LbPerFt3.Of(x))} }
 	gauge := []bias.Location{
 		{ID: "T1", Readings: []density.Reading{reading(145.0), reading(145.3), reading(145.3)}},
 		{ID: "T2", Readings: []density.Reading{reading(143.5), reading(143.8), reading(143.5)}},

@@ -1,6 +1,7 @@
 package bias
 
 import (
+	"fmt"
 	"math/big"
 
 	"github.com/densilot/densilot/density"
@@ -8,108 +9,171 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-// joined are the locations that have a core, in the order of the locations, and
-// the ids that are on one side only.
+// measured is what one side has of one place, before anything is rounded.
+type measured struct {
+	id       string
+	values   []units.Density
+	mean     *big.Rat
+	moisture density.Moisture // of a location
+}
+
+// exactPair is a place that both sides have.
+type exactPair struct{ gauge, core measured }
+
+func (p exactPair) difference() *big.Rat { return new(big.Rat).Sub(p.core.mean, p.gauge.mean) }
+
+// joined are the places that both sides have, in the order of the first side, and the
+// ids that are on one side only.
 type joined struct {
 	unit     units.DensityUnit
 	pairs    []exactPair
 	unpaired []string
 }
 
-// exactPair is a pair before anything is rounded.
-type exactPair struct {
-	Location
-	gauge *big.Rat // mean of the readings
-	core  units.Density
-}
-
-func (p exactPair) difference() *big.Rat {
-	return new(big.Rat).Sub(p.core.Exact(p.core.Unit()), p.gauge)
-}
-
 // join pairs locations and cores by id. It checks every record, also those that
 // stay unpaired, so that nothing wrong hides in one.
 func join(fn string, gauge []Location, cores []Core) (joined, error) {
-	byID, err := indexCores(fn, cores)
+	read, err := locations(fn, "gauge", gauge)
 	if err != nil {
 		return joined{}, err
 	}
-	var j joined
-	seen := make(map[string]bool, len(gauge))
-	for i, l := range gauge {
-		if err := checkID(fn, "gauge", i, l.ID, seen[l.ID]); err != nil {
-			return joined{}, err
+	cut, err := coresOf(fn, "cores", cores)
+	if err != nil {
+		return joined{}, err
+	}
+	return match(fn, "cores", read, cut)
+}
+
+// locations averages within each location.
+func locations(fn, arg string, ls []Location) ([]measured, error) {
+	all := make([]measured, 0, len(ls))
+	for _, l := range ls {
+		m := measured{id: l.ID, moisture: l.Moisture}
+		for _, r := range l.Readings {
+			m.values = append(m.values, r.Density())
 		}
-		seen[l.ID] = true
-		if err := j.add(fn, i, l, byID); err != nil {
-			return joined{}, err
+		all = append(all, m)
+	}
+	return average(fn, arg, "readings", all)
+}
+
+// coresOf averages the cores of each place.
+func coresOf(fn, arg string, cs []Core) ([]measured, error) {
+	all := make([]measured, 0, len(cs))
+	for i, c := range cs {
+		m := measured{id: c.ID}
+		for k, d := range c.Densities {
+			if !d.IsZero() && d.Origin() != density.FromCore {
+				return nil, place(fn, arg, i, c.ID, d.String(), fmt.Errorf("densities[%d]: %w", k, ErrNotCore))
+			}
+			m.values = append(m.values, d.Density())
+		}
+		all = append(all, m)
+	}
+	return average(fn, arg, "densities", all)
+}
+
+// average checks ids and values, which are of one unit, and sets the means.
+func average(fn, arg, what string, all []measured) ([]measured, error) {
+	seen := make(map[string]bool, len(all))
+	for i := range all {
+		m := &all[i]
+		if err := checkID(fn, arg, i, m.id, seen[m.id]); err != nil {
+			return nil, err
+		}
+		seen[m.id] = true
+		if err := m.average(what, all[0]); err != nil {
+			return nil, place(fn, arg, i, m.id, "", err)
 		}
 	}
-	for i, c := range cores {
-		if j.unit != 0 && c.Density.Density().Unit() != j.unit {
-			return joined{}, &stats.InputError{Func: fn, Arg: "cores", Index: i, ID: c.ID, Value: c.Density.Density().String(), Err: density.ErrUnitMismatch}
+	return all, nil
+}
+
+func (m *measured) average(what string, first measured) error {
+	if len(m.values) == 0 {
+		return fmt.Errorf("%s: %w (have 0, need 1)", what, stats.ErrTooFew)
+	}
+	sum, unit := new(big.Rat), first.values[0].Unit()
+	for i, d := range m.values {
+		var reason error
+		switch {
+		case d.IsZero():
+			reason = units.ErrNotGiven
+		case d.Unit() != unit:
+			reason = density.ErrUnitMismatch
+		case d.In(unit) <= 0:
+			reason = density.ErrNotPositive
 		}
-		if !seen[c.ID] {
-			j.unpaired = append(j.unpaired, c.ID)
+		if reason != nil {
+			return fmt.Errorf("%s[%d] = %v: %w", what, i, d, reason)
+		}
+		sum.Add(sum, d.Exact(unit))
+	}
+	m.mean = sum.Quo(sum, new(big.Rat).SetInt64(int64(len(m.values))))
+	return nil
+}
+
+// match joins two sides that are checked; arg names the second.
+func match(fn, arg string, first, second []measured) (joined, error) {
+	var j joined
+	left := make(map[string]measured, len(second))
+	for i, m := range second {
+		left[m.id] = m
+		if len(first) > 0 && m.values[0].Unit() != first[0].values[0].Unit() {
+			return joined{}, place(fn, arg, i, m.id, m.values[0].String(), density.ErrUnitMismatch)
+		}
+	}
+	for _, m := range first {
+		j.unit = m.values[0].Unit()
+		other, ok := left[m.id]
+		if !ok {
+			j.unpaired = append(j.unpaired, m.id)
+			continue
+		}
+		delete(left, m.id)
+		j.pairs = append(j.pairs, exactPair{m, other})
+	}
+	for _, m := range second {
+		if _, unpaired := left[m.id]; unpaired {
+			j.unpaired = append(j.unpaired, m.id)
 		}
 	}
 	return j, nil
 }
 
-// add averages one location and joins it to its core, if it has one.
-func (j *joined) add(fn string, i int, l Location, cores map[string]units.Density) error {
-	mean, unit, err := density.MeanOf(l.Readings)
-	if err != nil {
-		return &stats.InputError{Func: fn, Arg: "gauge", Index: i, ID: l.ID, Err: err}
-	}
-	if j.unit == 0 {
-		j.unit = unit
-	}
-	if unit != j.unit {
-		return &stats.InputError{Func: fn, Arg: "gauge", Index: i, ID: l.ID, Value: l.Readings[0].Density().String(), Err: density.ErrUnitMismatch}
-	}
-	core, ok := cores[l.ID]
-	if !ok {
-		j.unpaired = append(j.unpaired, l.ID)
-		return nil
-	}
-	j.pairs = append(j.pairs, exactPair{Location: l, gauge: mean, core: core})
-	return nil
-}
-
-func indexCores(fn string, cores []Core) (map[string]units.Density, error) {
-	byID := make(map[string]units.Density, len(cores))
-	for i, c := range cores {
-		_, repeated := byID[c.ID]
-		if err := checkID(fn, "cores", i, c.ID, repeated); err != nil {
-			return nil, err
-		}
-		d := c.Density.Density()
-		bad := &stats.InputError{Func: fn, Arg: "cores", Index: i, ID: c.ID, Value: d.String()}
-		switch {
-		case d.IsZero():
-			bad.Err = units.ErrNotGiven
-			return nil, bad
-		case c.Density.Origin() != density.FromCore:
-			bad.Err = ErrNotCore
-			return nil, bad
-		case d.In(d.Unit()) <= 0:
-			bad.Err = density.ErrNotPositive
-			return nil, bad
-		}
-		byID[c.ID] = d
-	}
-	return byID, nil
+// place is an error about one record.
+func place(fn, arg string, i int, id, value string, err error) error {
+	return &stats.InputError{Func: fn, Arg: arg, Index: i, ID: id, Value: value, Err: err}
 }
 
 func checkID(fn, arg string, i int, id string, repeated bool) error {
 	switch {
 	case id == "":
-		return &stats.InputError{Func: fn, Arg: arg, Index: i, Err: ErrNoID}
+		return place(fn, arg, i, "", "", ErrNoID)
 	case repeated:
-		return &stats.InputError{Func: fn, Arg: arg, Index: i, ID: id, Err: ErrRepeatedID}
+		return place(fn, arg, i, id, "", ErrRepeatedID)
 	}
 	return nil
+}
+
+// enough refuses fewer pairs than are needed. Who read one place over and over and
+// counts readings is told what counts.
+func (j joined) enough(fn string, need int) error {
+	if len(j.pairs) >= need {
+		return nil
+	}
+	var readings int
+	for _, p := range j.pairs {
+		readings += len(p.gauge.values)
+	}
+	hint := ""
+	if readings >= need {
+		hint = fmt.Sprintf("; %d readings at one place are one comparison", readings)
+		if len(j.pairs) > 1 {
+			hint = fmt.Sprintf("; %d readings at %d places are %[2]d comparisons", readings, len(j.pairs))
+		}
+	}
+	return refuse(fn, "pairs", "", fmt.Errorf("%w (have %d, need %d%s)", stats.ErrTooFew, len(j.pairs), need, hint))
 }
 
 // meanDifference returns the exact mean of core - gauge.

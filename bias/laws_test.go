@@ -55,7 +55,11 @@ func inSI(ls []bias.Location, cs []bias.Core) ([]bias.Location, []bias.Core) {
 		locations = append(locations, to)
 	}
 	for _, c := range cs {
-		cores = append(cores, bias.Core{ID: c.ID, Density: density.Core(c.Density.Density().To(units.KgPerM3))})
+		to := bias.Core{ID: c.ID}
+		for _, d := range c.Densities {
+			to.Densities = append(to.Densities, density.Core(d.Density().To(units.KgPerM3)))
+		}
+		cores = append(cores, to)
 	}
 	return locations, cores
 }
@@ -99,6 +103,27 @@ func TestExactAndColumnsAgree(t *testing.T) {
 		}
 		if math.Abs(a.Mean-b.Mean) > 1e-12 || math.Abs(a.CI.Hi-b.CI.Hi) > 1e-11 || math.Abs(a.Prediction.Lo-b.Prediction.Lo) > 1e-11 {
 			t.Errorf("exact %v, columns %v", a.Estimate, b.Estimate)
+		}
+	}
+}
+
+// What the other pairs give scales with the unit, also where squares leave float64.
+func TestLeaveOneOutAtAnyScale(t *testing.T) {
+	at := func(scale float64) bias.OffsetEstimate {
+		l, c := columns([]float64{145 * scale, 146 * scale, 147 * scale, 148 * scale}, []float64{147 * scale, 149 * scale, 149 * scale, 153 * scale})
+		e, err := bias.EstimateOffset(l, c, options())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return e
+	}
+	one := at(1)
+	for _, scale := range []float64{1e-300, 1e-12, 1e12, 1e300} {
+		for i, p := range at(scale).Pairs {
+			want := one.Pairs[i]
+			if got := p.WithoutCI.HalfWidth() / scale; math.Abs(got-want.WithoutCI.HalfWidth()) > 1e-9*want.WithoutCI.HalfWidth() || p.Apart != want.Apart {
+				t.Errorf("scale %g, pair %s: ± %v, want ± %v", scale, p.ID, got, want.WithoutCI.HalfWidth())
+			}
 		}
 	}
 }

@@ -28,17 +28,20 @@ func LocationOf(s density.ReadingSet) (Location, error) {
 	return Location{ID: s.ID(), Readings: s.Readings(), Moisture: s.Record().Moisture}, nil
 }
 
-// Core is the density of the core cut at the location of the same id.
+// Core is what was cut at the location of the same id: the density of its core, or of
+// several cores cut side by side, or of several determinations on one core. They are
+// averaged and count as one. Only cores side by side show what the mat differs by
+// within the reach of the gauge; determinations on one core show the laboratory alone.
 type Core struct {
-	ID      string
-	Density density.InPlace
+	ID        string
+	Densities []density.InPlace // one or more, each of [density.Core]
 }
 
 // series writes the readings in their order, to be compared.
-func (l Location) series() string {
+func (m measured) series() string {
 	var b []byte
-	for _, r := range l.Readings {
-		b = append(append(b, r.Density().String()...), ';')
+	for _, d := range m.values {
+		b = append(append(b, d.String()...), ';')
 	}
 	return string(b)
 }

@@ -23,6 +23,7 @@ func (m *ModelComparison) recommend(level float64) {
 	default:
 		say("the slope is %.3f and no finite interval holds it; slope one has p = %.2g", m.Line.Slope.Value, m.SlopeP)
 	}
+	say("%v", m.Errors)
 	say("the cores span %.2f %v, the differences have a standard deviation of %.2f", m.CoreRange, m.Unit, m.Offset.StdDev)
 	if m.AICc != nil {
 		say("AICc: offset %.1f, ratio %.1f, line %.1f; the smallest is best, differences below 2 say little", m.AICc.Offset, m.AICc.Ratio, m.AICc.Line)
@@ -79,12 +80,13 @@ func (m ModelComparison) At(reading density.Reading) (ModelPredictions, error) {
 		Extrapolated: d.Compare(m.Low) < 0 || d.Compare(m.High) > 0}, nil
 }
 
-// CorrectionOptions says how a correction is recorded. All fields are required,
-// Slope not for an offset and Offset not for a ratio.
+// CorrectionOptions says how a correction is recorded. All fields but Made are
+// required, Slope not for an offset and Offset not for a ratio.
 type CorrectionOptions struct {
 	Offset units.Rounding // of the offset, or of the intercept of a line
 	Slope  units.Rounding // of the ratio, or of the slope of a line; with a number of places
 	Scope  density.Scope
+	Made   density.Date // day of the strip; not given if not known
 	Source string
 }
 
@@ -97,7 +99,7 @@ type CorrectionOptions struct {
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven] (a zero m or model),
 // [units.ErrRounding], [units.ErrRange] (a slope that is not positive once rounded),
-// [density.ErrAbsolute], [density.ErrScope] or [density.ErrNoSource].
+// [units.ErrAbsolute], [density.ErrScope] or [density.ErrNoSource].
 func (m ModelComparison) Correction(model density.Model, o CorrectionOptions) (density.Correction, error) {
 	const fn = "bias.ModelComparison.Correction"
 	if m.meanGauge == nil {
@@ -111,7 +113,7 @@ func (m ModelComparison) Correction(model density.Model, o CorrectionOptions) (d
 		if err != nil {
 			return density.Correction{}, err
 		}
-		return density.NewRatio(density.Ratio{Ratio: float(ratio), StdErr: m.Ratio.StdErr, DF: m.Ratio.DF, Scope: o.Scope, Source: o.Source})
+		return density.NewRatio(density.Ratio{Ratio: float(ratio), StdErr: m.Ratio.StdErr, DF: m.Ratio.DF, Scope: o.Scope, Made: o.Made, Source: o.Source})
 	case density.StraightLine:
 		return m.lineCorrection(fn, o)
 	}
@@ -124,7 +126,7 @@ func (m ModelComparison) offsetCorrection(fn string, o CorrectionOptions) (densi
 		return density.Correction{}, refuse(fn, "o.Offset", "", err)
 	}
 	return density.NewOffset(density.Offset{Offset: m.Unit.Difference(float(offset)), Exact: offset, StdErr: m.Offset.StdErr, DF: m.Offset.DF,
-		Scope: o.Scope, Source: o.Source})
+		Scope: o.Scope, Made: o.Made, Source: o.Source})
 }
 
 func (m ModelComparison) lineCorrection(fn string, o CorrectionOptions) (density.Correction, error) {
@@ -139,19 +141,15 @@ func (m ModelComparison) lineCorrection(fn string, o CorrectionOptions) (density
 		return density.Correction{}, refuse(fn, "o.Offset", "", err)
 	}
 	return density.NewLine(density.Line{Slope: float(slope), Intercept: m.Unit.Difference(float(intercept)), Low: m.Low, High: m.High,
-		Center: m.Unit.Of(float(m.meanGauge)), StdErr: m.centerStdErr(), SlopeStdErr: m.Line.Slope.StdErr, DF: m.Line.DF, Scope: o.Scope, Source: o.Source})
+		Center: m.Unit.Of(float(m.meanGauge)), StdErr: m.centerStdErr(), SlopeStdErr: m.Line.Slope.StdErr, DF: m.Line.DF, Scope: o.Scope, Made: o.Made, Source: o.Source})
 }
 
 // roundSlope wants places, because a quotient rarely ends.
 func roundSlope(fn string, x *big.Rat, r units.Rounding) (*big.Rat, error) {
-	if r.Method == units.Absolute {
-		return nil, refuse(fn, "o.Slope", "", density.ErrAbsolute)
-	}
-	rounded, err := r.Rat(x)
-	if err != nil {
+	if err := r.ValidatePlaces(); err != nil {
 		return nil, refuse(fn, "o.Slope", "", err)
 	}
-	return rounded, nil
+	return r.Rat(x)
 }
 
 // centerStdErr returns s/√n of the scatter of core - slope·gauge, the standard error

@@ -105,8 +105,8 @@ func TestErrorRatioFromReadings(t *testing.T) {
 	l := []bias.Location{location("1", 140.1, 139.9), location("2", 145.1, 144.9), location("3", 150.1, 149.9, 150)}
 	c := []bias.Core{core("1", 142.3), core("2", 147), core("3", 152.2)}
 	m, err := bias.CompareModels(l, c, bias.ModelOptions{Level: 0.95, CoreStdDev: units.LbPerFt3.Difference(0.2)})
-	if err != nil || math.Abs(m.ErrorRatio-6) > 1e-12 || m.AICc != nil {
-		t.Errorf("ratio %v, %v", m.ErrorRatio, err)
+	if err != nil || math.Abs(m.Errors.Ratio-6) > 1e-12 || m.AICc != nil {
+		t.Errorf("ratio %v, %v", m.Errors, err)
 	}
 }
 
@@ -148,7 +148,7 @@ func TestCorrectionOfEachModel(t *testing.T) {
 	}{
 		{"no model", m, 0, o, units.ErrNotGiven}, {"nothing compared", bias.ModelComparison{}, density.StraightLine, o, units.ErrNotGiven},
 		{"no rounding of the slope", m, density.StraightLine, bias.CorrectionOptions{Offset: o.Offset, Scope: o.Scope, Source: "x"}, units.ErrRounding},
-		{"absolute slope", m, density.ConstantRatio, bias.CorrectionOptions{Slope: units.Rounding{Method: units.Absolute}, Scope: o.Scope, Source: "x"}, density.ErrAbsolute},
+		{"absolute slope", m, density.ConstantRatio, bias.CorrectionOptions{Slope: units.Rounding{Method: units.Absolute}, Scope: o.Scope, Source: "x"}, units.ErrAbsolute},
 		{"slope rounded away", m, density.StraightLine, bias.CorrectionOptions{Slope: units.Rounding{Method: units.HalfEven, Places: -1}, Offset: o.Offset, Scope: o.Scope, Source: "x"}, units.ErrRange},
 		{"no rounding of the offset", m, density.ConstantOffset, bias.CorrectionOptions{Scope: o.Scope, Source: "x"}, units.ErrRounding},
 		{"no source", m, density.ConstantOffset, bias.CorrectionOptions{Offset: o.Offset, Scope: o.Scope}, density.ErrNoSource},
@@ -186,7 +186,7 @@ func TestModelsInAnotherUnit(t *testing.T) {
 	l, c := columns(noisyGauge, noisyCore)
 	for i := range l {
 		l[i].Readings[0] = density.Uncorrected(l[i].Readings[0].Density().To(units.KgPerM3))
-		c[i].Density = density.Core(c[i].Density.Density().To(units.KgPerM3))
+		c[i] = cut(c[i].ID, density.Core(c[i].Densities[0].Density().To(units.KgPerM3)))
 	}
 	a := compare(t, noisyGauge, noisyCore, 0.5)
 	b, err := bias.CompareModels(l, c, bias.ModelOptions{Level: 0.95, ErrorRatio: 0.5})

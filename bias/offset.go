@@ -16,10 +16,13 @@ type Pair struct {
 	ID         string
 	Readings   int                     // how many were averaged
 	Gauge      units.Density           // their mean
-	Core       units.Density           // as recorded
+	Cores      int                     // densities averaged
+	Core       units.Density           // their mean; as recorded where there is one
 	Difference units.DensityDifference // core - gauge
 	Residual   units.DensityDifference // difference - offset before rounding
 	Without    units.DensityDifference // the offset that the other pairs give
+	WithoutCI  stats.Interval          // of Without; zero where fewer than two others are left
+	Apart      bool                    // Difference lies outside the prediction that the others give for one more location; one good pair in 1/(1 - Level) does
 	Influence  float64                 // (offset - Without)/standard error, from -1 to 1, where this pair alone makes the spread
 }
 
@@ -28,12 +31,13 @@ type Pair struct {
 type OffsetEstimate struct {
 	stats.Estimate
 	Unit       units.DensityUnit
-	Prediction stats.Interval          // for the difference core - gauge at one more location
-	Offset     units.DensityDifference // core - gauge, rounded as Options say
-	Correction density.Correction      // ready to apply within its scope
-	Pairs      []Pair                  // in the order of the locations
-	Unpaired   []string                // ids found on one side only
-	Screen     *stats.GrubbsResult     // nil where no screen was asked for, or for fewer than 4 pairs
+	Prediction stats.Interval           // for the difference core - gauge at one more location
+	Offset     units.DensityDifference  // core - gauge, rounded as Options say
+	Correction density.Correction       // ready to apply within its scope
+	Pairs      []Pair                   // in the order of the locations
+	Unpaired   []string                 // ids found on one side only
+	Screen     *stats.GrubbsResult      // nil where no screen was asked for, or for fewer than 4 pairs
+	ScreenTwo  *stats.TwoOutliersResult // of the side that shows more, where two pairs may hide each other from Screen; otherwise nil
 	Options    Options
 	Working    []units.Step
 }
@@ -55,10 +59,12 @@ type OffsetEstimate struct {
 // for a warning:
 //   - [WarnUnpaired]: an id on one side only, listed in Unpaired.
 //   - [WarnSuspect]: a difference that the two-sided Grubbs test flags at
-//     OutlierAlpha; Pairs shows the offset without each pair.
-//   - [WarnUnequal], [WarnCopied], [WarnWet], [WarnNoSpread]: the readings are not
-//     alike in number, come back at another location, were taken on a wet mat, or
-//     leave no difference in the differences.
+//     OutlierAlpha, or two that hide each other from it and that [stats.TwoOutliers]
+//     flags at OutlierAlpha/2 on their side; Pairs shows the offset without each pair,
+//     with its interval, and whether it lies apart from the others.
+//   - [WarnUnequal], [WarnCopied], [WarnWet], [WarnNoSpread]: readings or cores are not
+//     alike in number, come back at another location or in the core, were taken on a
+//     wet mat, or leave no difference in the differences.
 //   - [WarnWide]: the half-width is more than Tolerance, with the cores that would do.
 //
 // Errors are [*stats.InputError] with the id of the location or core, around
@@ -85,8 +91,8 @@ func EstimateOffset(gauge []Location, cores []Core, o Options) (OffsetEstimate, 
 
 // estimate works on pairs that are checked.
 func estimate(fn string, j joined, o Options) (OffsetEstimate, error) {
-	if need := o.minPairs(); len(j.pairs) < need {
-		return OffsetEstimate{}, refuse(fn, "pairs", "", fmt.Errorf("%w (have %d, need %d)", stats.ErrTooFew, len(j.pairs), need))
+	if err := j.enough(fn, o.minPairs()); err != nil {
+		return OffsetEstimate{}, err
 	}
 	e := OffsetEstimate{Unit: j.unit, Unpaired: j.unpaired, Options: o}
 	diffs := j.differences()
@@ -97,7 +103,9 @@ func estimate(fn string, j joined, o Options) (OffsetEstimate, error) {
 	if err := e.correct(exact); err != nil {
 		return OffsetEstimate{}, err
 	}
-	e.describe(j, exact)
+	if err := e.describe(fn, j, exact); err != nil {
+		return OffsetEstimate{}, err
+	}
 	if err := e.screen(diffs); err != nil {
 		return OffsetEstimate{}, err
 	}
@@ -135,7 +143,7 @@ func (e *OffsetEstimate) correct(exact *big.Rat) error {
 	value, _ := rounded.Float64()
 	e.Offset = e.Unit.Difference(value)
 	e.Correction, err = density.NewOffset(density.Offset{Offset: e.Offset, Exact: rounded, StdErr: e.StdErr, DF: e.DF,
-		Scope: e.Options.Scope, Source: e.Options.Source})
+		Scope: e.Options.Scope, Made: e.Options.Made, Source: e.Options.Source})
 	return err
 }
 
@@ -150,19 +158,54 @@ func (e *OffsetEstimate) influence(all, without *big.Rat) float64 {
 }
 
 // describe fills the table of pairs and the working.
-func (e *OffsetEstimate) describe(j joined, exact *big.Rat) {
-	n := int64(len(j.pairs))
-	sum := new(big.Rat).Mul(exact, big.NewRat(n, 1))
+func (e *OffsetEstimate) describe(fn string, j joined, exact *big.Rat) error {
+	squares := j.squares(exact)
 	var numbers string
 	for _, p := range j.pairs {
 		d := p.difference()
-		without := new(big.Rat).Sub(sum, d)
-		without.Quo(without, big.NewRat(max(n-1, 1), 1))
-		e.Pairs = append(e.Pairs, Pair{ID: p.ID, Readings: len(p.Readings), Gauge: e.Unit.Of(float(p.gauge)), Core: p.core,
-			Difference: e.Unit.Difference(float(d)), Residual: e.Unit.Difference(float(new(big.Rat).Sub(d, exact))),
-			Without: e.Unit.Difference(float(without)), Influence: e.influence(exact, without)})
+		row := Pair{ID: p.gauge.id, Readings: len(p.gauge.values), Gauge: e.Unit.Of(float(p.gauge.mean)), Cores: len(p.core.values),
+			Core: e.Unit.Of(float(p.core.mean)), Difference: e.Unit.Difference(float(d)), Residual: e.Unit.Difference(float(new(big.Rat).Sub(d, exact)))}
+		if err := e.leaveOut(fn, &row, d, exact, squares); err != nil {
+			return err
+		}
+		e.Pairs = append(e.Pairs, row)
 		numbers += signed(d)
 	}
-	e.Working = []units.Step{{What: "offset", Formula: "Σ(core - mean gauge)/n", Numbers: fmt.Sprintf("(%s)/%d", strings.TrimPrefix(numbers, " + "), n),
+	e.Working = []units.Step{{What: "offset", Formula: "Σ(core - mean gauge)/n", Numbers: fmt.Sprintf("(%s)/%d", strings.TrimPrefix(numbers, " + "), e.N),
 		Value: units.ExactText(exact) + " " + e.Unit.String(), Rounded: e.Offset.String(), Rounding: e.Options.Rounding.Rule()}}
+	return nil
+}
+
+// leaveOut sets what the pairs other than that of difference d give. Their mean and sum
+// of squares are taken off those of all in exact numbers, where nothing cancels.
+func (e *OffsetEstimate) leaveOut(fn string, row *Pair, d, mean, squares *big.Rat) error {
+	rest := int64(e.N - 1)
+	off := new(big.Rat).Sub(d, mean)
+	without := new(big.Rat).Sub(mean, new(big.Rat).Mul(off, big.NewRat(1, rest)))
+	row.Without, row.Influence = e.Unit.Difference(float(without)), e.influence(mean, without)
+	if rest < 2 {
+		return nil
+	}
+	left := new(big.Rat).Sub(squares, off.Mul(off, off).Mul(off, big.NewRat(rest+1, rest)))
+	others, err := stats.MeanIntervalOf(stats.Summary{N: int(rest), Mean: float(without), StdDev: root(left.Mul(left, big.NewRat(1, rest-1)))}, e.Options.Level)
+	if err != nil {
+		return err
+	}
+	more, err := prediction(fn, others)
+	if err != nil {
+		return err
+	}
+	row.WithoutCI, row.Apart = others.CI, !more.Contains(float(d))
+	return nil
+}
+
+// squares returns the exact sum of squares of the differences about a mean.
+func (j joined) squares(mean *big.Rat) *big.Rat {
+	ss := new(big.Rat)
+	for _, p := range j.pairs {
+		d := p.difference()
+		d.Sub(d, mean)
+		ss.Add(ss, d.Mul(d, d))
+	}
+	return ss
 }

@@ -27,8 +27,17 @@ func location(id string, xs ...float64) bias.Location {
 	return l
 }
 
-func core(id string, x float64) bias.Core {
-	return bias.Core{ID: id, Density: density.Core(units.LbPerFt3.Of(x))}
+func core(id string, xs ...float64) bias.Core {
+	c := bias.Core{ID: id}
+	for _, x := range xs {
+		c.Densities = append(c.Densities, density.Core(units.LbPerFt3.Of(x)))
+	}
+	return c
+}
+
+// cut makes the core of one density.
+func cut(id string, d density.InPlace) bias.Core {
+	return bias.Core{ID: id, Densities: []density.InPlace{d}}
 }
 
 // pairsOf makes one location and core for each difference.
@@ -37,7 +46,7 @@ func pairsOf(differences ...float64) (ls []bias.Location, cs []bias.Core) {
 		id := fmt.Sprint(i + 1)
 		gauge := units.LbPerFt3.Of(145 + float64(i))
 		ls = append(ls, bias.Location{ID: id, Readings: []density.Reading{density.Uncorrected(gauge)}})
-		cs = append(cs, bias.Core{ID: id, Density: density.Core(gauge.Add(units.LbPerFt3.Difference(d)))})
+		cs = append(cs, cut(id, density.Core(gauge.Add(units.LbPerFt3.Difference(d)))))
 	}
 	return ls, cs
 }
@@ -93,15 +102,61 @@ func TestEstimateOffset(t *testing.T) {
 }
 
 // The bad core of the table above: the offset without it is given beside it.
-// R 4.2.2: mean of the other five 2.22; outliers::grubbs-type G 2.032457.
+// R 4.2.2: mean of the other five 2.22 ± 0.296443216507, with the first left out
+// ± 3.13750581802; outliers::grubbs-type G 2.032457.
 func TestBadCoreIsReportedBothWays(t *testing.T) {
 	e, err := bias.EstimateOffset(pairsOf2(2.2, 2.5, 1.9, 2.4, 2.1, -3.4))
 	if err != nil {
 		t.Fatal(err)
 	}
 	last := e.Pairs[5]
+	if math.Abs(last.WithoutCI.HalfWidth()-0.296443216507) > 5e-12 || !last.Apart || e.Pairs[0].Apart || math.Abs(e.Pairs[0].WithoutCI.HalfWidth()-3.13750581802) > 5e-11 {
+		t.Errorf("without it ± %v, apart %v", last.WithoutCI.HalfWidth(), last.Apart)
+	}
+	if want := "the offset is +1.28 ± 2.42 with it and +2.22 ± 0.30 without"; !strings.Contains(e.Warnings[0].Text, want) {
+		t.Errorf("warning %v", e.Warnings[0])
+	}
 	if math.Abs(last.Without.In(units.LbPerFt3)-2.22) > 1e-12 || math.Abs(e.Screen.G-2.032457) > 5e-7 || !e.Screen.Outlier || e.N != 6 {
 		t.Errorf("without it %v, G %v, n %d", last.Without, e.Screen.G, e.N)
+	}
+}
+
+// Two bad cores of one kind hide each other from the test of one; both are named and
+// both are kept.
+func TestTwoBadCores(t *testing.T) {
+	e, err := bias.EstimateOffset(pairsOf2(2.2, 2.5, 1.9, 2.4, 2.1, 2.3, -3.4, -3.2))
+	if err != nil || e.Screen.Outlier || e.ScreenTwo == nil || !e.ScreenTwo.Outliers || e.N != 8 {
+		t.Fatalf("%+v, %v", e.ScreenTwo, err)
+	}
+	var where []string
+	for _, w := range e.Warnings {
+		if w.Code == bias.WarnSuspect {
+			where = append(where, w.Where)
+		}
+	}
+	if strings.Join(where, " ") != "7 8" {
+		t.Errorf("warnings %v", e.Warnings)
+	}
+	e, err = bias.EstimateOffset(pairsOf2(2.2, 2.5, 1.9, 2.4, 2.1, 2.3))
+	if err != nil || e.ScreenTwo != nil {
+		t.Errorf("no bad core: %+v, %v", e.ScreenTwo, err)
+	}
+}
+
+// Several readings at one place are told from several comparisons.
+func TestTooFewPlaces(t *testing.T) {
+	for _, tt := range []struct {
+		gauge []bias.Location
+		want  string
+	}{
+		{[]bias.Location{location("1", 145, 145.1, 144.9)}, "(have 1, need 3; 3 readings at one place are one comparison)"},
+		{[]bias.Location{location("1", 145, 145.1, 144.9), location("2", 146)}, "(have 2, need 3; 4 readings at 2 places are 2 comparisons)"},
+		{[]bias.Location{location("1", 145), location("2", 146)}, "(have 2, need 3)"},
+	} {
+		_, err := bias.EstimateOffset(tt.gauge, []bias.Core{core("1", 147), core("2", 148)}, options())
+		if !errors.Is(err, stats.ErrTooFew) || !strings.HasSuffix(err.Error(), tt.want) {
+			t.Errorf("%v, want %s", err, tt.want)
+		}
 	}
 }
 
@@ -205,10 +260,11 @@ func TestEstimateOffsetRefuses(t *testing.T) {
 		{"a location without readings", append(l[:3:3], location("9")), c, options(), stats.ErrTooFew},
 		{"a sentinel", append(l[:3:3], location("9", 145, -999)), c, options(), density.ErrNotPositive},
 		{"a NaN", append(l[:3:3], location("9", math.NaN())), c, options(), units.ErrNotGiven},
-		{"a core not given", l, append(c[:2:2], bias.Core{ID: "3"}), options(), units.ErrNotGiven},
+		{"a core not given", l, append(c[:2:2], bias.Core{ID: "3"}), options(), stats.ErrTooFew},
+		{"a core without its density", l, append(c[:2:2], cut("3", density.InPlace{})), options(), units.ErrNotGiven},
 		{"a negative core", l, append(c[:2:2], core("3", -1)), options(), density.ErrNotPositive},
-		{"a corrected reading as core", l, append(c[:2:2], bias.Core{ID: "3", Density: corrected}), options(), bias.ErrNotCore},
-		{"cores in another unit", l, []bias.Core{{ID: "1", Density: density.Core(units.KgPerM3.Of(2343))}, c[1], c[2]}, options(), density.ErrUnitMismatch},
+		{"a corrected reading as core", l, append(c[:2:2], cut("3", corrected)), options(), bias.ErrNotCore},
+		{"cores in another unit", l, []bias.Core{cut("1", density.Core(units.KgPerM3.Of(2343))), c[1], c[2]}, options(), density.ErrUnitMismatch},
 		{"level in percent", l, c, change(func(o *bias.Options) { o.Level = 95 }), stats.ErrLevel},
 		{"level NaN", l, c, change(func(o *bias.Options) { o.Level = math.NaN() }), stats.ErrLevel},
 		{"alpha in percent", l, c, change(func(o *bias.Options) { o.OutlierAlpha = 5 }), stats.ErrLevel},
@@ -245,7 +301,7 @@ func TestOffsetLaws(t *testing.T) {
 			shifted = append(shifted, location(id, x+1.5, x+1.7))
 			cs = append(cs, core(id, x+d))
 			lsSI = append(lsSI, bias.Location{ID: id, Readings: []density.Reading{density.Uncorrected(units.LbPerFt3.Of(x).To(units.KgPerM3)), density.Uncorrected(units.LbPerFt3.Of(x + 0.2).To(units.KgPerM3))}})
-			si = append(si, bias.Core{ID: id, Density: density.Core(units.LbPerFt3.Of(x + d).To(units.KgPerM3))})
+			si = append(si, cut(id, density.Core(units.LbPerFt3.Of(x+d).To(units.KgPerM3))))
 		}
 		a, errA := bias.EstimateOffset(ls, cs, options())
 		b, errB := bias.EstimateOffset(shifted, cs, options())

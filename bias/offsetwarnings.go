@@ -2,9 +2,12 @@ package bias
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
 )
 
 // fewestScreened is where a screen starts to say something: among three pairs, any
@@ -21,6 +24,25 @@ func (e *OffsetEstimate) screen(diffs []float64) error {
 		return err
 	}
 	e.Screen = &r
+	if r.Outlier || len(diffs) > stats.MostForTwoOutliers || !slices.ContainsFunc(r.Warnings, isMasking) {
+		return nil
+	}
+	return e.screenTwo(diffs)
+}
+
+func isMasking(w stats.Warning) bool { return w.Code == stats.WarnMasking }
+
+// screenTwo looks for two bad cores on one side, which hide each other.
+func (e *OffsetEstimate) screenTwo(diffs []float64) error {
+	for _, side := range []stats.Side{stats.Low, stats.High} {
+		r, err := stats.TwoOutliers(diffs, side, e.Options.OutlierAlpha/2)
+		if err != nil {
+			return err
+		}
+		if e.ScreenTwo == nil || r.P < e.ScreenTwo.P {
+			e.ScreenTwo = &r
+		}
+	}
 	return nil
 }
 
@@ -29,34 +51,67 @@ func (e *OffsetEstimate) add(code stats.WarningCode, where, format string, args 
 }
 
 func (e *OffsetEstimate) warn(j joined) {
-	for _, id := range e.Unpaired {
-		e.add(WarnUnpaired, id, "found among the locations or the cores but not both, so it was left out")
-	}
+	e.Warnings = append(e.Warnings, unpairedWarnings(e.Unpaired, leftOut)...)
 	e.warnReadings(j.pairs)
 	if e.StdDev == 0 {
 		e.add(WarnNoSpread, "", "all %d differences are equal; check that the cores were not computed from the readings", e.N)
 	}
-	if e.Screen != nil && e.Screen.Outlier {
-		p := e.Pairs[e.Screen.Index]
-		e.add(WarnSuspect, p.ID, "the difference %+v does not fit the others (p = %.2g); it is kept, the offset without it is %+.2f; look at the core before deciding",
-			p.Difference, e.Screen.P, p.Without)
-	}
+	e.warnSuspect()
 	if half := e.CI.HalfWidth(); !e.Options.Tolerance.IsZero() && half > e.Options.Tolerance.In(e.Unit) {
 		e.add(WarnWide, "", "the half-width %.2f %v is more than the tolerance %v; %s", half, e.Unit, e.Options.Tolerance, e.moreCores())
 	}
 }
 
+// warnSuspect reports both versions of an offset with a bad core and drops nothing.
+func (e *OffsetEstimate) warnSuspect() {
+	if e.Screen != nil && e.Screen.Outlier {
+		p := e.Pairs[e.Screen.Index]
+		e.add(WarnSuspect, p.ID, "the difference %+v does not fit the others (p = %.2g); it is kept: the offset is %+.2f ± %.2f with it and %+.2f ± %.2f without; look at the core before deciding",
+			p.Difference, e.Screen.P, e.Mean, e.CI.HalfWidth(), p.Without.In(e.Unit), p.WithoutCI.HalfWidth())
+	}
+	if two := e.ScreenTwo; two != nil && two.Outliers {
+		for i, k := range two.Indices {
+			p, other := e.Pairs[k], e.Pairs[two.Indices[1-i]]
+			e.add(WarnSuspect, p.ID, "the difference %+v and that of %s, %+v, do not fit the others together (p = %.2g) and hide each other from the test of one; both are kept; look at the cores before deciding",
+				p.Difference, other.ID, other.Difference, two.P)
+		}
+	}
+}
+
 // warnReadings looks at what the gauge was given to read.
 func (e *OffsetEstimate) warnReadings(pairs []exactPair) {
-	fewest, most := len(pairs[0].Readings), len(pairs[0].Readings)
-	for _, p := range pairs {
-		fewest, most = min(fewest, len(p.Readings)), max(most, len(p.Readings))
-	}
-	if fewest < most {
+	if fewest, most := counts(pairs, func(p exactPair) int { return len(p.gauge.values) }); fewest < most {
 		e.add(WarnUnequal, "", "the locations have %d to %d readings; each counts once, and the prediction is for a location read about as often", fewest, most)
 	}
+	if fewest, most := counts(pairs, func(p exactPair) int { return len(p.core.values) }); fewest < most {
+		e.add(WarnUnequal, "", "the locations have %d to %d cores or determinations; each location counts once", fewest, most)
+	}
 	e.warnCopied(pairs)
+	e.warnFromCores(pairs)
 	e.warnWet(pairs)
+}
+
+func counts(pairs []exactPair, of func(exactPair) int) (fewest, most int) {
+	fewest = of(pairs[0])
+	for _, p := range pairs {
+		fewest, most = min(fewest, of(p)), max(most, of(p))
+	}
+	return fewest, most
+}
+
+// warnFromCores looks for readings that were written down from the cores: a location
+// counts where all its readings are the density of its core to the last digit.
+func (e *OffsetEstimate) warnFromCores(pairs []exactPair) {
+	var ids []string
+	var readings int
+	for _, p := range pairs {
+		if !slices.ContainsFunc(p.gauge.values, func(d units.Density) bool { return d.Exact(e.Unit).Cmp(p.core.mean) != 0 }) {
+			ids, readings = append(ids, p.gauge.id), readings+len(p.gauge.values)
+		}
+	}
+	if e.Options.Copied > 0 && readings >= e.Options.Copied {
+		e.add(WarnCopied, strings.Join(ids, ", "), "%d readings are the density of their own core to the last digit; look at the original record", readings)
+	}
 }
 
 func (e *OffsetEstimate) warnCopied(pairs []exactPair) {
@@ -66,28 +121,28 @@ func (e *OffsetEstimate) warnCopied(pairs []exactPair) {
 	}
 	first := make(map[string]string, len(pairs))
 	for _, p := range pairs {
-		if len(p.Readings) < least {
+		if len(p.gauge.values) < least {
 			continue
 		}
-		series := p.series()
+		series := p.gauge.series()
 		if id, repeated := first[series]; repeated {
-			e.add(WarnCopied, p.ID, "the %d readings are those of %s, in the same order; look at the original record", len(p.Readings), id)
+			e.add(WarnCopied, p.gauge.id, "the %d readings are those of %s, in the same order; look at the original record", len(p.gauge.values), id)
 			continue
 		}
-		first[series] = p.ID
+		first[series] = p.gauge.id
 	}
 }
 
 func (e *OffsetEstimate) warnWet(pairs []exactPair) {
 	var dry, damp int
 	for _, p := range pairs {
-		switch p.Moisture {
+		switch p.gauge.moisture {
 		case density.MatDry:
 			dry++
 		case density.MatDamp:
 			damp++
 		case density.MatWet:
-			e.add(WarnWet, p.ID, "read on a film of water, which moves an electromagnetic gauge; dry the mat and read again, or leave the location out with this reason")
+			e.add(WarnWet, p.gauge.id, "read on a film of water, which moves an electromagnetic gauge; dry the mat and read again, or leave the location out with this reason")
 		}
 	}
 	if dry > 0 && damp > 0 {

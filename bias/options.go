@@ -22,8 +22,8 @@ const (
 	WarnSuspect  stats.WarningCode = "suspect-core"     // one difference does not fit the others
 	WarnWide     stats.WarningCode = "wide-interval"    // the offset is known less well than wanted
 	WarnNoSpread stats.WarningCode = "no-spread"        // all differences are equal
-	WarnUnequal  stats.WarningCode = "unequal-readings" // locations with different numbers of readings
-	WarnCopied   stats.WarningCode = "copied-readings"  // two locations show the same series of readings
+	WarnUnequal  stats.WarningCode = "unequal-readings" // locations with different numbers of readings or cores
+	WarnCopied   stats.WarningCode = "copied-readings"  // two locations show the same series of readings, or readings are those of the core
 	WarnWet      stats.WarningCode = "wet-mat"          // read on a film of water, or damp among dry
 )
 
@@ -32,12 +32,13 @@ const (
 type Options struct {
 	Level        float64                 // confidence of the interval, in (0, 1); required
 	Rounding     units.Rounding          // of the offset in the unit of the readings; required
-	Scope        density.Scope           // what the offset will hold for; required
+	Scope        density.Scope           // what the offset will hold for; required, base and days where they matter
+	Made         density.Date            // day of the strip; not given if not known
 	Source       string                  // who made the comparison, where and when; required
 	OutlierAlpha float64                 // significance of the two-sided screen for a bad core, from 4 pairs; 0 means no screen
 	Tolerance    units.DensityDifference // half-width that is good enough; not given means it is not judged
 	MinPairs     int                     // fewest pairs accepted; 0 means 3
-	Copied       int                     // a series of at least this many readings that comes back at another location is warned of; 0 means it is not looked for
+	Copied       int                     // a series of at least this many readings that comes back at another location or is that of the cores is warned of; 0 means it is not looked for
 }
 
 func (o Options) minPairs() int {

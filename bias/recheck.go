@@ -13,8 +13,9 @@ import (
 
 // Codes of the warnings of a recheck.
 const (
-	WarnShift stats.WarningCode = "shift" // the cumulative sum signals that the bias has moved
-	WarnTrend stats.WarningCode = "trend" // the bias moves steadily with time
+	WarnShift stats.WarningCode = "shift"        // the cumulative sum signals that the bias has moved
+	WarnTrend stats.WarningCode = "trend"        // the bias moves steadily with time
+	WarnDays  stats.WarningCode = "outside-days" // a check of a day on which the correction is not valid
 )
 
 // LaterCheck is a core cut during production where the gauge had been read.
@@ -24,12 +25,13 @@ type LaterCheck struct {
 	Core     Core // of the same id
 }
 
-// RecheckOptions sets how [Recheck] decides. All fields are required.
+// RecheckOptions sets how [Recheck] decides. All fields but ValidDays are required.
 type RecheckOptions struct {
 	Tolerance units.DensityDifference // a mean remaining bias up to this does not matter, in the unit of the readings
 	Alpha     float64                 // significance of each of the two one-sided tests, in (0, 0.5)
 	Reference units.DensityDifference // slack of the cumulative sums, usually half the shift that matters; may be 0
 	Decision  units.DensityDifference // cumulative sum above which a shift is signalled
+	ValidDays int                     // days that a correction which holds is good for, the day of the last check counted; 0 leaves its days as they are
 }
 
 // Verdict says what later checks show about a correction.
@@ -72,7 +74,8 @@ type RecheckResult struct {
 	Equivalence stats.Equivalence  // of the mean remaining bias with 0, within the tolerance
 	CUSUM       stats.CUSUMResult  // of the remaining bias about 0, positions in Pairs
 	Trend       *stats.TrendResult // over days since the first check; nil for fewer than 4 checks or one instant
-	Correction  density.Correction
+	Correction  density.Correction // as it was checked
+	Renewed     density.Correction // the same with a later last day, where it holds and ValidDays reaches beyond its last; otherwise zero
 	Options     RecheckOptions
 	Warnings    []stats.Warning
 }
@@ -90,12 +93,16 @@ type RecheckResult struct {
 // which see a bias that moves before the mean does. They do not change the verdict.
 //
 // The number in use is what is judged, so its own standard error does not enter. The
-// readings are at the scope of the correction. At least 2 checks.
+// readings are at the scope of the correction, of whatever day: a check on a day
+// outside its days counts, with [WarnDays], since a correction may have to be checked
+// to be renewed. A check before the day it was made is no later check and is refused.
+// At least 2 checks.
 //
 // Errors are [*stats.InputError] with the id, around those of [EstimateOffset] for the
 // data, [stats.ErrTooFew], [units.ErrNotGiven] (correction, instant, an option),
 // [density.ErrNotPositive], [density.ErrUnitMismatch], [stats.ErrParameter] (an id of
-// location and core that differ, a negative reference) or [stats.ErrLevel].
+// location and core that differ, a negative reference, a check before the correction),
+// [units.ErrRange] (valid days) or [stats.ErrLevel].
 //
 // Source: D. J. Schuirmann, Journal of Pharmacokinetics and Biopharmaceutics 15 (1987)
 // 657 (from memory); NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.3.
@@ -114,6 +121,9 @@ func Recheck(c density.Correction, later []LaterCheck, o RecheckOptions) (Rechec
 		return RecheckResult{}, err
 	}
 	r.judge(tolerance)
+	if err := r.renew(fn); err != nil {
+		return RecheckResult{}, err
+	}
 	if err := r.chart(remaining); err != nil {
 		return RecheckResult{}, err
 	}
@@ -137,6 +147,9 @@ func (o RecheckOptions) check(fn string, unit units.DensityUnit) error {
 			return refuse(fn, f.name, f.d.String(), density.ErrNotPositive)
 		}
 	}
+	if o.ValidDays < 0 {
+		return refuse(fn, "o.ValidDays", fmt.Sprint(o.ValidDays), units.ErrRange)
+	}
 	if !(o.Alpha > 0 && o.Alpha < 0.5) {
 		return refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
 	}
@@ -157,18 +170,55 @@ func (r *RecheckResult) collect(fn string, later []LaterCheck) ([]float64, error
 	if err != nil {
 		return nil, err
 	}
+	if err := r.checkDays(fn, inTime); err != nil {
+		return nil, err
+	}
 	r.Unit = j.unit
 	var remaining []float64
 	for i, p := range j.pairs {
-		corrected, err := r.Correction.ApplyExactly(p.gauge, j.unit, r.Correction.Scope())
+		corrected, err := r.Correction.ApplyExactly(p.gauge.mean, j.unit, r.Correction.Scope())
 		if err != nil {
-			return nil, refuseID(fn, "c", p.ID, "", err)
+			return nil, refuseID(fn, "c", p.gauge.id, "", err)
 		}
-		e := float(new(big.Rat).Sub(p.core.Exact(j.unit), corrected))
+		e := float(new(big.Rat).Sub(p.core.mean, corrected))
 		remaining = append(remaining, e)
-		r.Pairs = append(r.Pairs, CheckedPair{ID: p.ID, At: inTime[i].At, Corrected: j.unit.Of(float(corrected)), Remaining: j.unit.Difference(e)})
+		r.Pairs = append(r.Pairs, CheckedPair{ID: p.gauge.id, At: inTime[i].At, Corrected: j.unit.Of(float(corrected)), Remaining: j.unit.Difference(e)})
 	}
 	return remaining, nil
+}
+
+// checkDays looks at the days of the checks, which are in order of time.
+func (r *RecheckResult) checkDays(fn string, inTime []LaterCheck) error {
+	made, scope := r.Correction.Made(), r.Correction.Scope()
+	if first := density.DateOf(inTime[0].At); first.Compare(made) < 0 {
+		return refuseID(fn, "later", inTime[0].Location.ID, first.String(), fmt.Errorf("%w: before the correction was made, %v", stats.ErrParameter, made))
+	}
+	for _, l := range inTime {
+		day := density.DateOf(l.At)
+		if day.Compare(scope.From) < 0 || !scope.Until.IsZero() && day.Compare(scope.Until) > 0 {
+			r.Warnings = append(r.Warnings, stats.Warning{Code: WarnDays, Where: l.Location.ID, Text: fmt.Sprintf("checked on %v, when the correction is not valid (%v)", day, scope)})
+		}
+	}
+	return nil
+}
+
+// renew moves the last day of a correction that holds.
+func (r *RecheckResult) renew(fn string) error {
+	until := r.Correction.Scope().Until
+	if r.Verdict != Holds || r.Options.ValidDays == 0 || until.IsZero() {
+		return nil
+	}
+	last := density.DateOf(r.Pairs[len(r.Pairs)-1].At)
+	longer, err := r.Correction.Scope().ValidFor(last, r.Options.ValidDays)
+	if err != nil {
+		return refuse(fn, "o.ValidDays", fmt.Sprint(r.Options.ValidDays), err)
+	}
+	if longer.Until.Compare(until) <= 0 {
+		return nil
+	}
+	r.Renewed, err = r.Correction.Renew(longer.Until, fmt.Sprintf("held in %d checks to %v", len(r.Pairs), last))
+	r.Explanation += fmt.Sprintf(", valid until %v", longer.Until)
+	return err
 }
 
 // joinLater checks that every location comes with its own core and an instant.

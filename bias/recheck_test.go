@@ -108,6 +108,82 @@ func TestUpdateOffset(t *testing.T) {
 	}
 }
 
+func dated(t *testing.T, from, until, made string) density.Correction {
+	t.Helper()
+	var days [3]density.Date
+	for i, text := range []string{from, until, made} {
+		if err := days[i].UnmarshalText([]byte(text)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	scope := options().Scope
+	scope.From, scope.Until = days[0], days[1]
+	c, err := density.NewOffset(density.Offset{Offset: units.LbPerFt3.Difference(2.3), Scope: scope, Made: days[2], Source: "letter"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// The checks run from 12 to 17 May 2025; seven days from the last, counted, end on 23 May.
+func TestRecheckRenews(t *testing.T) {
+	good, moved := laterWith(0.3, -0.2, 0.1, 0.4, -0.1, 0.2), laterWith(2.1, 1.9, 2.0, 2.2)
+	o := recheckOptions()
+	o.ValidDays = 7
+	for _, tt := range []struct {
+		name    string
+		c       density.Correction
+		later   []bias.LaterCheck
+		until   string
+		outside int // checks on days when it is not valid
+	}{
+		{"within its days", dated(t, "2025-05-11", "2025-05-17", "2025-05-11"), good, "2025-05-23", 0},
+		{"checked after its end", dated(t, "2025-05-11", "2025-05-15", "2025-05-11"), good, "2025-05-23", 2},
+		{"valid for longer anyway", dated(t, "2025-05-11", "2025-06-30", "2025-05-11"), good, "", 0},
+		{"no last day", dated(t, "", "", ""), good, "", 0},
+		{"no longer holds", dated(t, "2025-05-11", "2025-05-17", ""), moved, "", 0},
+	} {
+		r, err := bias.Recheck(tt.c, tt.later, o)
+		if err != nil || r.Renewed.Scope().Until.String() != tt.until || r.Renewed.IsZero() != (tt.until == "") {
+			t.Errorf("%s: %v, %v", tt.name, r.Renewed, err)
+		}
+		outside := 0
+		for _, w := range r.Warnings {
+			if w.Code == bias.WarnDays {
+				outside++
+			}
+		}
+		if outside != tt.outside {
+			t.Errorf("%s: %v", tt.name, r.Warnings)
+		}
+		if tt.until != "" && (!strings.Contains(r.Renewed.Source(), "held in 6 checks to 2025-05-17") || !strings.HasSuffix(r.Explanation, "valid until 2025-05-23") || r.Renewed.Scope().From != tt.c.Scope().From) {
+			t.Errorf("%s: %q, %q", tt.name, r.Renewed.Source(), r.Explanation)
+		}
+	}
+	if _, err := bias.Recheck(dated(t, "", "", "2025-05-13"), good, o); !errors.Is(err, stats.ErrParameter) {
+		t.Errorf("a check before the correction was made: %v", err)
+	}
+}
+
+// The combined correction says what is in it and how long it is good for.
+func TestUpdateOffsetKeepsItsStory(t *testing.T) {
+	l, c := pairsOf(2.2, 2.3, 2.4, 2.3)
+	o, ro := options(), recheckOptions()
+	strip := dated(t, "2025-05-11", "2025-05-17", "2025-05-11")
+	o.Scope, o.Made, ro.ValidDays = strip.Scope(), strip.Made(), 7
+	u, err := bias.UpdateOffset(l, c, o, laterWith(0.3, -0.2, 0.1, 0.4, -0.1, 0.2), ro)
+	if err != nil || u.Combined == nil {
+		t.Fatalf("%v, %v", u.Explanation, err)
+	}
+	combined := u.Combined.Correction
+	if combined.Scope().Until.String() != "2025-05-23" || combined.Made().String() != "2025-05-17" || combined.Source() != "test strip; with 6 checks of 2025-05-12 to 2025-05-17" {
+		t.Errorf("%v, made %v, %q", combined, combined.Made(), combined.Source())
+	}
+	if before := u.Before.Correction; before.Scope() != o.Scope || before.Made() != o.Made || before.Source() != "test strip" {
+		t.Errorf("before: %v", before)
+	}
+}
+
 func TestRecheckRefuses(t *testing.T) {
 	change := func(f func(o *bias.RecheckOptions)) bias.RecheckOptions {
 		o := recheckOptions()
@@ -138,6 +214,8 @@ func TestRecheckRefuses(t *testing.T) {
 		{"tolerance 0", inUse(t), good, change(func(o *bias.RecheckOptions) { o.Tolerance = units.LbPerFt3.Difference(0) }), density.ErrNotPositive},
 		{"tolerance in another unit", inUse(t), good, change(func(o *bias.RecheckOptions) { o.Tolerance = units.KgPerM3.Difference(16) }), density.ErrUnitMismatch},
 		{"reference below 0", inUse(t), good, change(func(o *bias.RecheckOptions) { o.Reference = units.LbPerFt3.Difference(-1) }), stats.ErrParameter},
+		{"days below 0", inUse(t), good, change(func(o *bias.RecheckOptions) { o.ValidDays = -1 }), units.ErrRange},
+		{"endless days", dated(t, "2025-05-01", "2025-05-20", ""), good, change(func(o *bias.RecheckOptions) { o.ValidDays = 1 << 30 }), units.ErrRange},
 		{"alpha one half", inUse(t), good, change(func(o *bias.RecheckOptions) { o.Alpha = 0.5 }), stats.ErrLevel},
 		{"alpha NaN", inUse(t), good, change(func(o *bias.RecheckOptions) { o.Alpha = math.NaN() }), stats.ErrLevel},
 	} {
@@ -149,6 +227,6 @@ func TestRecheckRefuses(t *testing.T) {
 
 func si(l bias.LaterCheck) bias.LaterCheck {
 	l.Location.Readings = []density.Reading{density.Uncorrected(units.KgPerM3.Of(2330))}
-	l.Core.Density = density.Core(units.KgPerM3.Of(2370))
+	l.Core = cut(l.Core.ID, density.Core(units.KgPerM3.Of(2370)))
 	return l
 }

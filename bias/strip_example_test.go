@@ -48,7 +48,8 @@ func ExampleOffsetOf() {
 func ExampleEliminateWorst() {
 	gauge, cores := jobStrip()
 	gauge, cores = append(gauge, location("T6", 144.0, 144.4)), append(cores, core("T6", 155.0)) // a mistyped core
-	r, err := bias.EliminateWorst(gauge, cores, jobOptions(), bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 5})
+	r, err := bias.EliminateWorst(gauge, cores, jobOptions(), bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 5,
+		Mean: units.Rounding{Method: units.HalfEven, Places: 1}, StdDev: units.Rounding{Method: units.HalfEven, Places: 2}})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -58,8 +59,8 @@ func ExampleEliminateWorst() {
 	}
 	fmt.Println(r.Kept.Offset, "of all pairs", r.All.Offset)
 	// Output:
-	// 6 pairs, mean +3.83 lb/ft3, standard deviation 3.42 lb/ft3, dropped "T6"
-	// 5 pairs, mean +2.44 lb/ft3, standard deviation 0.23 lb/ft3, dropped ""
+	// 6 pairs, mean +3.80 lb/ft3, standard deviation 3.42 lb/ft3, dropped "T6"
+	// 5 pairs, mean +2.40 lb/ft3, standard deviation 0.23 lb/ft3, dropped ""
 	// 2.4 lb/ft3 of all pairs 3.8 lb/ft3
 }
 
@@ -82,6 +83,7 @@ func ExampleCompareModels() {
 	// Output:
 	// recommended: offset
 	// - the slope is 1.004, 95% interval 0.452 to 1.564; slope one has p = 0.98
+	// - the ratio of error variances, core over gauge, is 87.3, stated for the core, from its readings for the gauge (10 degrees of freedom)
 	// - the cores span 2.00 lb/ft3, the differences have a standard deviation of 0.23
 	// - AICc: offset -28.2, ratio -28.2, line -8.2; the smallest is best, differences below 2 say little
 	// - slope one is not rejected, so the offset is enough over this range; that does not show that the slope is one
@@ -116,7 +118,7 @@ func ExamplePlanStrip() {
 	}
 	fmt.Println("cheapest:", p.Best)
 	// Output:
-	// 13 cores, 1 readings each: ±0.57 lb/ft3, cost 1326
+	// 13 cores, 1 reading each: ±0.57 lb/ft3, cost 1326
 	// 12 cores, 2 readings each: ±0.59 lb/ft3, cost 1248
 	// 12 cores, 3 readings each: ±0.58 lb/ft3, cost 1272
 	// 12 cores, 4 readings each: ±0.58 lb/ft3, cost 1296

@@ -30,7 +30,11 @@ type StripDesign struct {
 
 // String returns the design in words, such as "8 cores, 2 readings each: ±0.75 lb/ft3, cost 840".
 func (d StripDesign) String() string {
-	return fmt.Sprintf("%d cores, %d readings each: ±%.2f, cost %g", d.Cores, d.Readings, d.HalfWidth, d.Cost)
+	readings := "readings"
+	if d.Readings == 1 {
+		readings = "reading"
+	}
+	return fmt.Sprintf("%d cores, %d %s each: ±%.2f, cost %g", d.Cores, d.Readings, readings, d.HalfWidth, d.Cost)
 }
 
 // StripPlan is the answer of [PlanStrip].

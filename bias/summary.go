@@ -26,8 +26,8 @@ type OffsetSummary struct {
 // some 1e-13 of the densities is rounding. Equal differences are warned of with
 // [stats.WarnConstant].
 //
-// Cost: some 3 to 4 ns per location, a fifth to a half more than a plain sum;
-// nothing is allocated.
+// Cost: some 3 to 4 ns per location, up to a half more than a plain sum; nothing is
+// allocated.
 //
 // Errors are [*stats.InputError] around [stats.ErrLength], [stats.ErrTooFew],
 // [stats.ErrNotFinite], [density.ErrNotPositive], [stats.ErrLevel] or

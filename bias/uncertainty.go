@@ -19,11 +19,12 @@ type Term struct{ StdDev, DF float64 }
 type ReadingUncertainty struct {
 	Corrected     density.InPlace
 	Unit          units.DensityUnit
-	Repeatability Term           // of the mean of the readings: σ(reading)/√k
-	Location      Term           // that the gauge and a core see one place differently, and the error of a core
-	Correction    Term           // of the offset, ratio or line at this reading
-	Combined      Term           // root of the sum of squares, with Satterthwaite degrees of freedom
-	CI            stats.Interval // for what a core cut there would show
+	Repeatability Term            // of the mean of the readings: σ(reading)/√k
+	Location      Term            // that the gauge and a core see one place differently, and the error of a core
+	Correction    Term            // of the offset, ratio or line at this reading
+	Combined      Term            // root of the sum of squares, with Satterthwaite degrees of freedom
+	CI            stats.Interval  // for what a core cut there would show
+	Warnings      []stats.Warning // those of the correction: used outside its scope by decision, or extrapolated
 }
 
 // UncertaintyOf corrects the mean of readings at one location and gives the standard
@@ -36,7 +37,8 @@ type ReadingUncertainty struct {
 // together, so ν takes their sum for one term with the smaller of their degrees of
 // freedom. parts comes from [StripComponents] of the strip that the correction comes from. A
 // core sees the mat with an error of its own, which is within σ(location), so as a
-// statement about the true density u is on the safe side.
+// statement about the true density u is on the safe side. Where the correction is used
+// outside its scope by decision, u does not cover that; Warnings tells.
 //
 // For an offset and as many readings as the locations of its strip had, u is
 // s·√(1+1/n) and the interval that of the prediction of [EstimateOffset], but for the
@@ -57,13 +59,14 @@ func UncertaintyOf(readings []density.Reading, c density.Correction, at density.
 	if err := parts.checkTerms(fn, unit); err != nil {
 		return ReadingUncertainty{}, err
 	}
-	corrected, err := c.Apply(density.Uncorrected(unit.Of(float(mean))), at)
+	shown := unit.Of(float(mean))
+	corrected, err := c.Apply(density.Uncorrected(shown), at)
 	if err != nil {
 		return ReadingUncertainty{}, err
 	}
-	r := ReadingUncertainty{Corrected: corrected, Unit: unit, Repeatability: Term{parts.Reading / math.Sqrt(float64(len(readings))), parts.ReadingDF},
+	r := ReadingUncertainty{Corrected: corrected, Unit: unit, Warnings: c.Warnings("", shown), Repeatability: Term{parts.Reading / math.Sqrt(float64(len(readings))), parts.ReadingDF},
 		Location: Term{parts.Location, parts.LocationDF}}
-	r.Correction.StdDev, r.Correction.DF = c.StdErrAt(unit.Of(float(mean)))
+	r.Correction.StdDev, r.Correction.DF = c.StdErrAt(shown)
 	if r.Correction.DF == 0 {
 		return ReadingUncertainty{}, refuse(fn, "c", "", fmt.Errorf("%w: its standard error and degrees of freedom", units.ErrNotGiven))
 	}

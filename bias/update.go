@@ -3,6 +3,8 @@ package bias
 import (
 	"fmt"
 	"slices"
+
+	"github.com/densilot/densilot/density"
 )
 
 // OffsetUpdate is an offset with what later checks did to it.
@@ -16,7 +18,9 @@ type OffsetUpdate struct {
 // UpdateOffset estimates an offset from a test strip, rechecks it with later cores
 // and, where it holds, estimates it anew from both. A pair of the strip and a later
 // check count the same. Where it does not hold or nothing was decided there is no
-// combined estimate, because an offset that has moved has no one value.
+// combined estimate, because an offset that has moved has no one value. The combined
+// correction says in its source which checks are in it, is made on the day of the last,
+// and is valid as long as the recheck renewed it for.
 //
 // It assumes that the bias scatters from day to day no more than from place to place;
 // otherwise the combined interval is too short.
@@ -33,6 +37,7 @@ func UpdateOffset(gauge []Location, cores []Core, o Options, later []LaterCheck,
 		return OffsetUpdate{}, err
 	}
 	u := OffsetUpdate{Before: before, Recheck: recheck}
+	o = recheck.extend(o)
 	gauge, cores = slices.Clone(gauge), slices.Clone(cores)
 	for _, l := range later {
 		gauge, cores = append(gauge, l.Location), append(cores, l.Core)
@@ -48,4 +53,15 @@ func UpdateOffset(gauge []Location, cores []Core, o Options, later []LaterCheck,
 	u.Combined = &combined
 	u.Explanation = fmt.Sprintf("combined from %d pairs: %+v, before %+v", combined.N, combined.Offset, before.Offset)
 	return u, nil
+}
+
+// extend tells what is new about an offset that later checks were added to.
+func (r RecheckResult) extend(o Options) Options {
+	first, last := density.DateOf(r.Pairs[0].At), density.DateOf(r.Pairs[len(r.Pairs)-1].At)
+	o.Source += fmt.Sprintf("; with %d checks of %v to %v", len(r.Pairs), first, last)
+	o.Made = last
+	if !r.Renewed.IsZero() {
+		o.Scope = r.Renewed.Scope()
+	}
+	return o
 }

@@ -97,6 +97,15 @@ func ExampleCompareGauges() {
 	// Output: mean difference -1.25 lb/ft3, interval -1.36 to -1.14, limits of agreement -1.39 to -1.11, <nil>
 }
 
+func ExampleCompareCores() {
+	// invented: four cores, each measured by the contractor and by the agency
+	contractor := []bias.Core{core("1", 147.4), core("2", 146.2), core("3", 148.2), core("4", 146.6)}
+	agency := []bias.Core{core("1", 146.9), core("2", 145.9), core("3", 147.6), core("4", 146.2)}
+	r, err := bias.CompareCores(contractor, agency, bias.AgreementOptions{Level: 0.95, Coverage: 0.95})
+	fmt.Printf("mean difference %+.2f %v, interval %+.2f to %+.2f, %v\n", r.Mean, r.Unit, r.CI.Lo, r.CI.Hi, err)
+	// Output: mean difference +0.45 lb/ft3, interval +0.24 to +0.66, <nil>
+}
+
 func ExampleCompareLaboratories() {
 	// invented bulk specific gravities of one mix in four laboratories
 	s, err := bias.CompareLaboratories([]bias.Laboratory{{ID: "A", Results: []float64{2.341, 2.346}}, {ID: "B", Results: []float64{2.338, 2.344}},

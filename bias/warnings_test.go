@@ -3,6 +3,7 @@ package bias_test
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/densilot/densilot/bias"
@@ -110,7 +111,7 @@ func TestPseudoReplication(t *testing.T) {
 	var all []float64
 	for i, l := range gauge {
 		for _, r := range l.Readings {
-			all = append(all, cores[i].Density.Density().In(units.LbPerFt3)-r.Density().In(units.LbPerFt3))
+			all = append(all, cores[i].Densities[0].Density().In(units.LbPerFt3)-r.Density().In(units.LbPerFt3))
 		}
 	}
 	wrong, err := stats.MeanInterval(all, 0.95)
@@ -139,5 +140,56 @@ func TestLocationOfRefuses(t *testing.T) {
 	o.Copied = 1
 	if _, err := bias.EstimateOffset(nil, nil, o); !errors.Is(err, stats.ErrParameter) {
 		t.Errorf("a series of one: %v", err)
+	}
+}
+
+// Ids are compared as they are written; a slip of the pen is pointed out.
+func TestUnpairedIDsThatDifferInForm(t *testing.T) {
+	gauge := []bias.Location{location("T1", 145), location("T2", 146), location("T3", 147), location("t 4", 148), location("T5 ", 144), location("T6", 143)}
+	cores := []bias.Core{core("T1", 147.1), core("T2", 148.3), core("T3", 149.2), core("T4", 150), core("T5", 146), core("T7", 146)}
+	e, err := bias.EstimateOffset(gauge, cores, options())
+	if err != nil || e.N != 3 || strings.Join(e.Unpaired, ",") != "t 4,T5 ,T6,T4,T5,T7" {
+		t.Fatalf("%q, %v", e.Unpaired, err)
+	}
+	hints := map[string]string{"t 4": `"T4"`, "T4": `"t 4"`, "T5 ": `"T5"`, "T5": `"T5 "`, "T6": "", "T7": ""}
+	for _, w := range e.Warnings {
+		hint, ok := hints[w.Where]
+		if !ok || w.Code != bias.WarnUnpaired || strings.Contains(w.Text, "differs from "+hint) != (hint != "") {
+			t.Errorf("%v, want a hint at %s", w, hint)
+		}
+		delete(hints, w.Where)
+	}
+	if len(hints) != 0 {
+		t.Errorf("nothing said of %v", hints)
+	}
+}
+
+// Readings that are the density of their own core were written down from it.
+func TestReadingsCopiedFromTheCore(t *testing.T) {
+	o := options()
+	o.Copied = 3
+	for _, tt := range []struct {
+		name  string
+		gauge []bias.Location
+		want  string
+	}{
+		{"all readings of one place", []bias.Location{location("1", 147, 147, 147), location("2", 146, 146.1), location("3", 147, 147.2)}, "1"},
+		{"single readings of three places", []bias.Location{location("1", 147), location("2", 148), location("3", 149), location("4", 150.1)}, "1, 2, 3"},
+		{"by chance at two", []bias.Location{location("1", 147), location("2", 148), location("3", 149.2), location("4", 150.1)}, ""},
+		{"not all readings of a place", []bias.Location{location("1", 147, 147, 147.1), location("2", 146), location("3", 147)}, ""},
+	} {
+		e, err := bias.EstimateOffset(tt.gauge, []bias.Core{core("1", 147), core("2", 148), core("3", 149), core("4", 150)}, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		where := ""
+		for _, w := range e.Warnings {
+			if w.Code == bias.WarnCopied {
+				where = w.Where
+			}
+		}
+		if where != tt.want {
+			t.Errorf("%s: at %q, want %q", tt.name, where, tt.want)
+		}
 	}
 }

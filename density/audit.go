@@ -22,21 +22,18 @@ type RoundingPolicy struct {
 }
 
 // Validate refuses a policy with a rule missing or with Percentage absolute. The
-// error wraps [units.ErrRounding], [units.ErrRange] or [ErrAbsolute].
+// error wraps [units.ErrRounding], [units.ErrRange] or [units.ErrAbsolute].
 func (p RoundingPolicy) Validate() error {
 	const fn = "density.RoundingPolicy"
 	for _, f := range []struct {
 		name string
 		r    units.Rounding
-	}{{"Mean", p.Mean}, {"Density", p.Density}, {"Maximum", p.Maximum}, {"Percentage", p.Percentage}} {
+	}{{"Mean", p.Mean}, {"Density", p.Density}, {"Maximum", p.Maximum}} {
 		if err := f.r.Validate(); err != nil {
 			return refuse(fn, f.name, "", err)
 		}
 	}
-	if p.Percentage.Method == units.Absolute {
-		return refuse(fn, "Percentage", "", ErrAbsolute)
-	}
-	return nil
+	return places(fn, "Percentage", p.Percentage)
 }
 
 // Audited is a percentage with everything needed to redo it by hand.

@@ -47,7 +47,7 @@ type Voids struct {
 // more air voids than voids in mineral aggregate, are refused.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
-// [ErrPercentage], [ErrVoids], [ErrAbsolute], [units.ErrRounding],
+// [ErrPercentage], [ErrVoids], [units.ErrAbsolute], [units.ErrRounding],
 // [units.ErrDigits] or [units.ErrRange].
 //
 // Source: Asphalt Institute MS-2, AASHTO R 35, AASHTO T 269 (formulas from memory).

@@ -16,27 +16,6 @@ const (
 	WarnOverridden   stats.WarningCode = "scope-overridden" // a correction used outside its scope by decision
 )
 
-// Scope is what a correction holds for. A gauge is biased differently for every
-// mix and lift, and no two gauges alike. Base is compared like the others, so "" on
-// one side only is another scope.
-type Scope struct {
-	Gauge string // serial number or other id
-	Mix   string // job mix formula
-	Lift  string // lift or layer
-	Base  string // what the lift lies on; "" where it is not part of the scope
-}
-
-// String returns the scope in words.
-func (s Scope) String() string {
-	text := fmt.Sprintf("gauge %s, mix %s, lift %s", s.Gauge, s.Mix, s.Lift)
-	if s.Base != "" {
-		text += ", base " + s.Base
-	}
-	return text
-}
-
-func (s Scope) isWhole() bool { return s.Gauge != "" && s.Mix != "" && s.Lift != "" }
-
 // Model is the form of a correction. The zero value is none.
 type Model uint8
 
@@ -126,6 +105,10 @@ func (c Correction) StdErrAt(x units.Density) (stdErr, df float64) {
 // Scope returns what c holds for.
 func (c Correction) Scope() Scope { return c.record.Scope }
 
+// Made returns the day of the comparison that c comes from; not given where that is
+// not known.
+func (c Correction) Made() Date { return c.record.Made }
+
 // Source says where c came from.
 func (c Correction) Source() string { return c.record.Source }
 
@@ -151,7 +134,8 @@ func (c Correction) String() string {
 // is the float64 nearest to the exact one.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
-// [ErrUnitMismatch], or [ErrScope] where at is not the scope of c.
+// [ErrUnitMismatch], [ErrScope] where at is not within the scope of c, or, as one of
+// its kind, [ErrDay] where only the days are not.
 func (c Correction) Apply(r Reading, at Scope) (InPlace, error) {
 	const fn = "density.Correction.Apply"
 	if err := check(fn, "r", -1, r.d); err != nil {
@@ -207,8 +191,19 @@ func (c Correction) formula(mean *big.Rat) (symbols, numbers string) {
 	return "mean + offset", x + " " + signedText(c.intercept)
 }
 
-// warnings returns what an audited result has to say about the correction of a
-// mean.
+// Warnings returns what there is to doubt where c corrects x: [WarnOverridden] for each
+// decision that took c outside its scope and, for a line, [WarnExtrapolated] where x
+// lies outside the readings it was estimated from. They are in every audited result; a
+// density of [Correction.Apply] can't carry them. where names the record that x belongs
+// to. None where x or c is not given or their units differ.
+func (c Correction) Warnings(where string, x units.Density) []stats.Warning {
+	if c.IsZero() || x.IsZero() || c.model != ConstantRatio && c.record.Intercept.Unit() != x.Unit() {
+		return nil
+	}
+	return c.warnings(x.Exact(x.Unit()), x.Unit(), where)
+}
+
+// warnings is Warnings for the exact mean of readings in the unit of c.
 func (c Correction) warnings(mean *big.Rat, unit units.DensityUnit, where string) (ws []stats.Warning) {
 	for _, o := range c.overrides {
 		ws = append(ws, stats.Warning{Code: WarnOverridden, Where: where, Text: fmt.Sprintf("the correction was made for %v and used for %v: %s", o.From, o.To, o.Reason)})
@@ -227,8 +222,9 @@ func (c Correction) check(fn string, unit units.DensityUnit, at Scope) error {
 		return refuse(fn, "c", "", units.ErrNotGiven)
 	case c.model != ConstantRatio && c.record.Intercept.Unit() != unit:
 		return refuse(fn, "c", c.record.Intercept.String(), fmt.Errorf("%w (the reading is in %v)", ErrUnitMismatch, unit))
-	case at != c.record.Scope:
-		return refuse(fn, "at", at.String(), fmt.Errorf("%w (%v)", ErrScope, c.record.Scope))
+	}
+	if err := c.record.Scope.holds(at); err != nil {
+		return refuse(fn, "at", at.String(), fmt.Errorf("%w (%v)", err, c.record.Scope))
 	}
 	return nil
 }

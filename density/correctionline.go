@@ -14,7 +14,8 @@ type Ratio struct {
 	Ratio  float64 // core/gauge, as recorded, such as 1.015
 	StdErr float64 // standard error of Ratio; 0 if not known
 	DF     float64 // degrees of freedom of StdErr; 0 if not known
-	Scope  Scope   // gauge, mix and lift; all three are needed
+	Scope  Scope   // gauge, mix and lift, which are needed; base and days where they matter
+	Made   Date    // day of the comparison; not given if not known
 	Source string  // who estimated it, from what; needed
 }
 
@@ -37,7 +38,7 @@ func NewRatio(o Ratio) (Correction, error) {
 		return Correction{}, err
 	}
 	return Correction{model: ConstantRatio, slope: slope, intercept: new(big.Rat), record: Line{Slope: o.Ratio, SlopeStdErr: o.StdErr,
-		DF: o.DF, Scope: o.Scope, Source: o.Source}}, nil
+		DF: o.DF, Scope: o.Scope, Made: o.Made, Source: o.Source}}, nil
 }
 
 // Line is a correction by a straight line as it is handed over.
@@ -49,7 +50,8 @@ type Line struct {
 	StdErr      float64                 // of the corrected density at Center, in the unit of Intercept; 0 if not known
 	SlopeStdErr float64                 // standard error of Slope; 0 if not known
 	DF          float64                 // degrees of freedom of both; 0 if not known
-	Scope       Scope                   // gauge, mix and lift; all three are needed
+	Scope       Scope                   // gauge, mix and lift, which are needed; base and days where they matter
+	Made        Date                    // day of the comparison; not given if not known
 	Source      string                  // who estimated it, from what; needed
 }
 

@@ -15,7 +15,8 @@ type Offset struct {
 	Exact  *big.Rat                // the same without rounding in the same unit; nil if the record is exact
 	StdErr float64                 // standard error in the unit of Offset; 0 if not known
 	DF     float64                 // degrees of freedom of StdErr; 0 if not known
-	Scope  Scope                   // gauge, mix and lift; all three are needed
+	Scope  Scope                   // gauge, mix and lift, which are needed; base and days where they matter
+	Made   Date                    // day of the comparison; not given if not known
 	Source string                  // who estimated it, from what; needed
 }
 
@@ -27,7 +28,7 @@ type Offset struct {
 // well as one that package bias estimated.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven] (offset), [ErrScope]
-// (an empty gauge, mix or lift), [ErrNoSource] or [units.ErrRange] (a standard
+// (an empty gauge, mix or lift), [ErrDay] (its days in the wrong order), [ErrNoSource] or [units.ErrRange] (a standard
 // error or degrees of freedom that are negative or not finite).
 func NewOffset(o Offset) (Correction, error) {
 	const fn = "density.NewOffset"
@@ -42,14 +43,15 @@ func NewOffset(o Offset) (Correction, error) {
 		intercept = new(big.Rat).Set(o.Exact) // a copy, so that a caller cannot change it later
 	}
 	return Correction{model: ConstantOffset, slope: big.NewRat(1, 1), intercept: intercept, record: Line{Slope: 1, Intercept: o.Offset,
-		StdErr: o.StdErr, DF: o.DF, Scope: o.Scope, Source: o.Source}}, nil
+		StdErr: o.StdErr, DF: o.DF, Scope: o.Scope, Made: o.Made, Source: o.Source}}, nil
 }
 
 // checkCorrection checks what every correction has.
 func checkCorrection(fn string, s Scope, source string, stdErr, df float64) error {
+	if err := s.check(); err != nil {
+		return refuse(fn, "o.Scope", s.String(), err)
+	}
 	switch {
-	case !s.isWhole():
-		return refuse(fn, "o.Scope", s.String(), fmt.Errorf("%w: name gauge, mix and lift", ErrScope))
 	case source == "":
 		return refuse(fn, "o.Source", "", ErrNoSource)
 	case !(stdErr >= 0) || math.IsInf(stdErr, 1):

@@ -258,7 +258,7 @@ func TestAuditRefuses(t *testing.T) {
 		{"no reference", readings(144), density.Reference{}, good, units.ErrNotGiven},
 		{"SI reference", readings(144), maximum(t, 2.512, units.Water997_1), good, density.ErrUnitMismatch},
 		{"no rule for the mean", readings(144), ref, noRule, units.ErrRounding},
-		{"endless percentage", readings(144), ref, noPlace, density.ErrAbsolute},
+		{"endless percentage", readings(144), ref, noPlace, units.ErrAbsolute},
 		{"maximum rounded to nothing", readings(144), ref, coarse, density.ErrNotPositive},
 	} {
 		if _, err := density.AuditReadings(tt.rs, c, scope, tt.ref, tt.p); !errors.Is(err, tt.want) {

@@ -10,7 +10,9 @@
 //
 //	corrected = reading + offset,   offset = mean core - mean gauge
 //
-// so the offset is positive when the gauge reads low.
+// so the offset is positive when the gauge reads low. A correction has a [Scope]: gauge,
+// mix, lift, base and the days it is valid on. A use outside is refused, on another day
+// with [ErrDay], unless [Correction.Override] records who decided otherwise.
 //
 // Every calculation stays in one unit. A reading in lb/ft3 and a reference in
 // kg/m3 are refused with [ErrUnitMismatch] instead of converted, because the

@@ -18,7 +18,6 @@ var (
 	ErrNoSource     = errors.New("needs its source")
 	ErrKind         = errors.New("wrong kind of reference density")
 	ErrModel        = errors.New("wrong model of correction")
-	ErrAbsolute     = errors.New("needs a number of places, the absolute method has none")
 )
 
 // Codes of the warnings that functions of this package give.

@@ -171,7 +171,7 @@ func ExampleAuditReadings() {
 	// mean reading = Σx/n = (143.5 + 143.8 + 143.9)/3 = 143.733333333… lb/ft3
 	// corrected density = mean + offset = 143.733333333… + 2.4 = 146.133333333… lb/ft3 → 146.1 lb/ft3 (half-even to 0.1)
 	// maximum theoretical density = Gmm·water = 2.514 x 62.245 lb/ft3 = 156.48393 lb/ft3 → 156.5 lb/ft3 (half-even to 0.1)
-	// percent compaction = 100·density/maximum theoretical density = 100 x 146.1/156.5 = 93.354632588… % → 93.35 % (half-even to 0.01)
+	// percent compaction = 100·density/maximum theoretical density = 100 x 146.1/156.5 = 93.354632587… % → 93.35 % (half-even to 0.01)
 	// air voids = 100 - percent compaction = 100 - 93.35 = 6.65 %
 }
 
@@ -192,4 +192,45 @@ func ExampleRollerPattern() {
 	// Output:
 	// plateau 5 <nil>
 	// no later pass average exceeds pass 5 by more than 0.5 lb/ft3
+}
+
+func ExampleParseDate() {
+	day, err := density.ParseDate("2026-05-12")
+	fmt.Println(day, err)
+	_, err = density.ParseDate("12 May 2026")
+	fmt.Println(err)
+	// Output:
+	// 2026-05-12 <nil>
+	// density.ParseDate "12 May 2026": not a calendar day; need text like 2026-05-12
+}
+
+func ExampleDateOf() {
+	at, err := density.ParseInstant("2026-05-12T23:30:00-05:00")
+	fmt.Println(density.DateOf(at), err)
+	// Output: 2026-05-12 <nil>
+}
+
+func ExampleScope_ValidFor() {
+	made, err := density.ParseDate("2026-05-11")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	week, err := jobScope.ValidFor(made, 7) // the contract of this invented job wants a check every week
+	fmt.Println(week, err)
+	c, err := density.NewOffset(density.Offset{Offset: units.LbPerFt3.Difference(2.4), Scope: week, Made: made, Source: "test strip"})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	later, err := density.ParseDate("2026-05-18")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	_, err = c.Apply(density.Uncorrected(units.LbPerFt3.Of(143.8)), jobScope.On(later))
+	fmt.Println(err)
+	// Output:
+	// gauge G-07, mix TC-12.5-A, lift surface, 2026-05-11 to 2026-05-17 <nil>
+	// density.Correction.Apply: at = gauge G-07, mix TC-12.5-A, lift surface, 2026-05-18: outside the scope of the correction: not a day it is valid on (gauge G-07, mix TC-12.5-A, lift surface, 2026-05-11 to 2026-05-17)
 }

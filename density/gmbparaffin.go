@@ -27,7 +27,7 @@ type CoatedMasses struct {
 // bubbles; F is measured on the coating in use.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
-// [ErrImpossibleMass], [ErrAbsolute], [units.ErrRounding] or [units.ErrRange].
+// [ErrImpossibleMass], [units.ErrAbsolute], [units.ErrRounding] or [units.ErrRange].
 //
 // Source: AASHTO T 275, ASTM D1188 (formula from memory).
 func GmbParaffin(m CoatedMasses, gravity units.Rounding) (Gravity, error) {

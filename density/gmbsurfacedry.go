@@ -26,7 +26,7 @@ type SurfaceDryMasses struct {
 // methods that serve instead.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrImpossibleMass],
-// [ErrAbsolute], [units.ErrRounding] or [units.ErrRange].
+// [units.ErrAbsolute], [units.ErrRounding] or [units.ErrRange].
 //
 // Source: AASHTO T 166 method A, ASTM D2726 (formulas from memory; the limit of
 // 2 % as read in a field procedure for T 166).

@@ -37,7 +37,7 @@ type SealedMasses struct {
 // number has no default, since editions differ.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
-// [ErrImpossibleMass], [units.ErrRange] for a negative maxChange, [ErrAbsolute]
+// [ErrImpossibleMass], [units.ErrRange] for a negative maxChange, [units.ErrAbsolute]
 // or [units.ErrRounding].
 //
 // Source: AASHTO T 331, ASTM D6752 (formula from memory; an older form has B in

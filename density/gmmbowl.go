@@ -24,7 +24,7 @@ type BowlMasses struct {
 // see [GmmBowlDryBack].
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrImpossibleMass],
-// [ErrAbsolute], [units.ErrRounding] or [units.ErrRange].
+// [units.ErrAbsolute], [units.ErrRounding] or [units.ErrRange].
 //
 // Source: AASHTO T 209, ASTM D2041, bowl method (formula from memory).
 func GmmBowl(m BowlMasses, gravity units.Rounding) (Gravity, error) {

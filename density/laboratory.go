@@ -135,11 +135,8 @@ func impossible(fn, arg string, m units.Mass, why string) error {
 
 // places checks a rule that must name a number of places.
 func places(fn, arg string, r units.Rounding) error {
-	if err := r.Validate(); err != nil {
+	if err := r.ValidatePlaces(); err != nil {
 		return refuse(fn, arg, "", err)
-	}
-	if r.Method == units.Absolute {
-		return refuse(fn, arg, "", ErrAbsolute)
 	}
 	return nil
 }

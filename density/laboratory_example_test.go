@@ -38,7 +38,7 @@ func ExampleGmmFlask() {
 	fmt.Println(r.Working[0])
 	// Output:
 	// 2.515 <nil>
-	// R = ρ(t)/ρ(25 °C) = 24 °C = 1.000252505… → 1.00025 (half-even to 0.00001)
+	// R = ρ(t)/ρ(25 °C) = 24 °C = 1.000252504… → 1.00025 (half-even to 0.00001)
 }
 
 func ExampleGmbVolumeter() {
@@ -55,7 +55,7 @@ func ExampleGmbParaffin() {
 	r, err := density.GmbParaffin(density.CoatedMasses{Dry: units.Gram.Of(1520.3), Coated: units.Gram.Of(1563.8),
 		CoatedInWater: units.Gram.Of(862.1), Coating: units.SpecificGravityOf(0.903)}, toThousandth)
 	fmt.Println(r.Working[0], err)
-	// Output: Gmb = A/(D - E - (D - A)/F) = 1520.3/(1563.8 - 862.1 - (1563.8 - 1520.3)/0.903) = 2.326299351… → 2.326 (half-even to 0.001) <nil>
+	// Output: Gmb = A/(D - E - (D - A)/F) = 1520.3/(1563.8 - 862.1 - (1563.8 - 1520.3)/0.903) = 2.326299350… → 2.326 (half-even to 0.001) <nil>
 }
 
 func ExampleGmbVacuumSealed() {
@@ -73,7 +73,7 @@ func ExampleGmmBowlDryBack() {
 	m := density.BowlMasses{Dry: units.Gram.Of(1521.4), BowlInWater: units.Gram.Of(301.2), SampleInWater: units.Gram.Of(1217.4)}
 	r, err := density.GmmBowlDryBack(m, units.Gram.Of(1523.9), toThousandth)
 	fmt.Println(r.Working[0], err)
-	// Output: Gmm = A/(A2 + B - C) = 1521.4/(1523.9 + 301.2 - 1217.4) = 2.503537930… → 2.504 (half-even to 0.001) <nil>
+	// Output: Gmm = A/(A2 + B - C) = 1521.4/(1523.9 + 301.2 - 1217.4) = 2.503537929… → 2.504 (half-even to 0.001) <nil>
 }
 
 func ExampleGmmFlaskDryBack() {
@@ -107,8 +107,8 @@ func ExampleAuditVoids() {
 		fmt.Println(step)
 	}
 	// Output:
-	// air voids = 100·(Gmm - Gmb)/Gmm = 100 x (2.514 - 2.368)/2.514 = 5.807478123… % → 5.8 % (half-even to 0.1)
-	// VMA = 100 - Gmb·Ps/Gsb = 100 - 2.368 x 94.7/2.637 = 14.960333713… % → 15.0 % (half-even to 0.1)
+	// air voids = 100·(Gmm - Gmb)/Gmm = 100 x (2.514 - 2.368)/2.514 = 5.807478122… % → 5.8 % (half-even to 0.1)
+	// VMA = 100 - Gmb·Ps/Gsb = 100 - 2.368 x 94.7/2.637 = 14.960333712… % → 15.0 % (half-even to 0.1)
 	// VFA = 100·(VMA - Va)/VMA = 100 x (15 - 5.8)/15 = 61.333333333… % → 61.3 % (half-even to 0.1)
 }
 

@@ -34,7 +34,7 @@ func TestImpossibleMasses(t *testing.T) {
 	if _, err := density.GmbSurfaceDry(density.SurfaceDryMasses{Dry: g(1)}, thousandth, hundredth); !errors.Is(err, units.ErrNotGiven) {
 		t.Errorf("two masses missing: %v", err)
 	}
-	if _, err := density.GmbSurfaceDry(density.SurfaceDryMasses{Dry: g(2), SurfaceDry: g(2), InWater: g(1)}, absolute, hundredth); !errors.Is(err, density.ErrAbsolute) {
+	if _, err := density.GmbSurfaceDry(density.SurfaceDryMasses{Dry: g(2), SurfaceDry: g(2), InWater: g(1)}, absolute, hundredth); !errors.Is(err, units.ErrAbsolute) {
 		t.Errorf("no places: %v", err)
 	}
 	for _, c := range []float64{286.3, 1719.0, 2000} { // empty, no volume, less than no volume

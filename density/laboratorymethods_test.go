@@ -220,7 +220,7 @@ func TestLaboratoryMethodsNeedRules(t *testing.T) {
 		"flask dry-back":  second(density.GmmFlaskDryBack(density.FlaskMasses{}, units.Mass{}, absolute, thousandth)),
 		"flask dry-back ": second(density.GmmFlaskDryBack(density.FlaskMasses{}, units.Mass{}, fifth, absolute)),
 	} {
-		if !errors.Is(err, density.ErrAbsolute) {
+		if !errors.Is(err, units.ErrAbsolute) {
 			t.Errorf("%s without places: %v", name, err)
 		}
 	}

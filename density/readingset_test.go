@@ -144,7 +144,7 @@ func TestSetsFeedTheOffset(t *testing.T) {
 	for _, s := range sets {
 		gauge = append(gauge, bias.Location{ID: s.ID(), Readings: s.Readings()})
 	}
-	cores := []bias.Core{{ID: "C", Density: density.Core(lb(151.2))}, {ID: "A", Density: density.Core(lb(147.9))}, {ID: "B", Density: density.Core(lb(148.9))}}
+	cores := []bias.Core{cutAt("C", 151.2), cutAt("A", 147.9), cutAt("B", 148.9)}
 	e, err := bias.EstimateOffset(gauge, cores, bias.Options{Level: 0.95, Rounding: absolute, Scope: scope, Source: "strip"})
 	if err != nil || e.Correction.Exact().Cmp(big.NewRat(64, 30)) != 0 {
 		t.Errorf("offset %v, %v; want 2.1333…", e.Correction, err)
@@ -246,4 +246,8 @@ func TestCheckSetsRefuses(t *testing.T) {
 			}
 		}
 	}
+}
+
+func cutAt(id string, x float64) bias.Core {
+	return bias.Core{ID: id, Densities: []density.InPlace{density.Core(lb(x))}}
 }

@@ -24,7 +24,8 @@ import (
 //
 // The locations are of one characteristic, and ref is the reference for it: a joint
 // between two mixes has another than the mat. c is needed only where a location
-// has no density in place. Everything is in one unit.
+// has no density in place; a location with an instant is corrected as of its own day,
+// the others as of the days of at. Everything is in one unit.
 //
 // Errors are [*stats.InputError] with the id of the location, around
 // [units.ErrNotGiven] (no id), [ErrText], [ErrRepeatedID], [ErrCharacteristic],
@@ -152,7 +153,11 @@ func (w *sublotAudit) location(l SublotLocation) (*big.Rat, LocationResult, erro
 
 func (w *sublotAudit) inPlace(l SublotLocation, mean *big.Rat) (*big.Rat, error) {
 	if l.InPlace.IsZero() {
-		if err := w.correction.check(w.fn, w.unit, w.at); err != nil {
+		at := w.at
+		if !l.At.IsZero() {
+			at = at.On(DateOf(l.At))
+		}
+		if err := w.correction.check(w.fn, w.unit, at); err != nil {
 			return nil, err
 		}
 		d := w.correct(mean, w.correction, w.policy.RoundingPolicy)

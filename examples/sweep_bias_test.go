@@ -10,7 +10,7 @@ import (
 )
 
 var biasFunctions = []any{
-	bias.CheckBlock, bias.CompareGauges, bias.CompareGroups, bias.CompareLaboratories, bias.CompareModels, bias.EliminateWorst,
+	bias.CheckBlock, bias.CompareCores, bias.CompareGauges, bias.CompareGroups, bias.CompareLaboratories, bias.CompareModels, bias.EliminateWorst,
 	bias.EstimateOffset, bias.GainFrom, bias.LocationOf, bias.OffsetOf, bias.PlanStrip, bias.Recheck, bias.StripComponents,
 	bias.UncertaintyOf, bias.UpdateOffset,
 }
@@ -26,7 +26,7 @@ func biasValues(t *testing.T) []any {
 	for i, x := range []float64{144.1, 145.3, 143.8, 146.2, 145.0} {
 		id := string(rune('A' + i))
 		l := bias.Location{ID: id, Readings: []density.Reading{density.Uncorrected(lb.Of(x)), density.Uncorrected(lb.Of(x + 0.3))}}
-		c := bias.Core{ID: id, Density: density.Core(lb.Of(x + 2.4 + 0.1*float64(i%3)))}
+		c := bias.Core{ID: id, Densities: []density.InPlace{density.Core(lb.Of(x + 2.4 + 0.1*float64(i%3))), density.Core(lb.Of(x + 2.5))}}
 		locations, cores = append(locations, l), append(cores, c)
 		l.ID, c.ID = "later "+id, "later "+id
 		later = append(later, bias.LaterCheck{At: day.AddDate(0, 0, i), Location: l, Core: c})
@@ -41,10 +41,10 @@ func biasValues(t *testing.T) []any {
 		locations, cores, later, later[1], history, bias.BlockReading{At: day, Value: lb.Of(135.1)}, o, e, e.Correction, models, line, ratio,
 		must(density.NewLine(line))(t), must(density.NewRatio(ratio))(t), density.ConstantOffset, density.ConstantRatio, density.StraightLine,
 		must(bias.StripComponents(locations, cores, 0.95))(t), bias.Components{Unit: lb, Reading: 0.3, ReadingDF: 10, Location: 0.9, LocationDF: 4},
-		bias.ModelOptions{Level: 0.95, ErrorRatio: 0.5}, bias.ModelOptions{Level: 0.9, CoreStdDev: lb.Difference(0.8)},
-		bias.CorrectionOptions{Offset: half, Slope: half, Scope: scope, Source: "strip"}, bias.EliminationRule{Limit: lb.Difference(2.5), Keep: 3},
+		bias.ModelOptions{Level: 0.95, ErrorRatio: 0.5}, bias.ModelOptions{Level: 0.95, Replicates: true}, models.Errors, models.Errors.Source, bias.ModelOptions{Level: 0.9, CoreStdDev: lb.Difference(0.8)},
+		bias.CorrectionOptions{Offset: half, Slope: half, Scope: scope, Source: "strip"}, bias.EliminationRule{Limit: lb.Difference(2.5), Keep: 3, Mean: half, StdDev: half},
 		bias.StripRequest{HalfWidth: lb.Difference(0.5), Level: 0.95, CostCore: 100, CostReading: 2, MostCores: 20, MostReadings: 4}, bias.StripDesign{},
-		bias.RecheckOptions{Tolerance: lb.Difference(1), Alpha: 0.05, Reference: lb.Difference(0.5), Decision: lb.Difference(2)}, bias.Holds, bias.Verdict(0),
+		bias.RecheckOptions{Tolerance: lb.Difference(1), Alpha: 0.05, Reference: lb.Difference(0.5), Decision: lb.Difference(2)}, bias.Holds, bias.Verdict(0), bias.TimeSpan{From: day, To: day.AddDate(0, 0, 1)},
 		bias.BlockOptions{Assigned: lb.Of(135), Tolerance: lb.Difference(0.5), Multiple: 3, Reference: 0.5, Decision: 4},
 		[]bias.Group{{Name: "dry", Gauge: locations, Cores: cores}, {Name: "wet", Gauge: locations[:3], Cores: cores}}, bias.GroupOptions{Level: 0.95, Alpha: 0.05},
 		bias.AgreementOptions{Level: 0.95, Coverage: 0.95},

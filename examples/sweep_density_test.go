@@ -13,20 +13,21 @@ import (
 var densityFunctions = []any{
 	density.AirVoids, density.AlreadyCorrected, density.AuditCore, density.AuditReadings, density.AuditSublot,
 	density.AuditVoids, density.CheckEdge, density.ErrorOfCompaction, density.CheckLift, density.CheckSets, density.CheckSublots, density.ControlStrip,
-	density.Core, density.GmbParaffin, density.GmbSurfaceDry, density.GmbVacuumSealed, density.GmbVolumeter, density.GmmBowl,
+	density.Core, density.DateOf, density.GmbParaffin, density.GmbSurfaceDry, density.GmbVacuumSealed, density.GmbVolumeter, density.GmmBowl,
 	density.GmmBowlDryBack, density.GmmFlask, density.GmmFlaskDryBack, density.LaboratoryBulk, density.MaximumTheoretical,
 	density.MeanGravity, density.MeanOf, density.NewLine, density.NewMaximumHistory, density.NewOffset, density.NewRatio, density.NewReadingSet,
-	density.ParseInstant, density.ParseReferenceKind, density.PercentCompaction, density.ReadingsGeoJSON,
+	density.ParseDate, density.ParseInstant, density.ParseReferenceKind, density.PercentCompaction, density.ReadingsGeoJSON,
 	density.ReadingsSheet, density.RememberedPrecision, density.ResultsGeoJSON, density.ResultsSheet, density.RollerPattern,
 	density.Uncorrected, density.VFA, density.VMA, density.WGS84,
 }
 
 func densityValues(t *testing.T) []any {
 	correction := must(density.NewOffset(density.Offset{Offset: units.LbPerFt3.Difference(2.4), Scope: sweptScope, Source: "strip"}))(t)
+	dated := must(density.NewOffset(density.Offset{Offset: units.LbPerFt3.Difference(2.4), Scope: must(sweptScope.ValidFor(density.DateOf(sweptTimes(8)), 14))(t), Source: "strip"}))(t)
 	maximum := must(density.MaximumTheoretical(sweptGmm, units.Water62_245))(t)
 	policy := density.RoundingPolicy{Mean: absolute, Density: half, Maximum: half, Percentage: half}
 	own := []any{
-		sweptScope, correction, density.Core(sweptDensity), density.Core(sweptDensity).Origin(), sweptReading,
+		sweptScope, density.DateOf(sweptTimes(8)), density.DateOf(sweptTimes(8).AddDate(1, 0, 0)), dated, dated.Scope(), correction, density.Core(sweptDensity), density.Core(sweptDensity).Origin(), sweptReading,
 		[]density.Reading{sweptReading, sweptReading}, maximum, maximum.Kind(), density.Compaction{}, policy,
 	}
 	own = append(own, laboratoryValues()...)

@@ -13,8 +13,9 @@ var lotFunctions = []any{
 	lot.AtLeast, lot.AtLeastDecimal, lot.AtMost, lot.AtMostDecimal, lot.Between, lot.BetweenDecimal, lot.Composite,
 	lot.EstimateLots, lot.EstimateWithin, lot.Formula, lot.MeanAbsoluteDeviation, lot.NewPlan, lot.NewSchedule,
 	lot.PercentWithin, lot.PlaceOf, lot.QualityIndex, lot.RandomLocations, lot.Step, lot.Through, lot.TotalPay, lot.Verify,
-	lot.VerifyEquivalence, lot.VerifyFamily, lot.VerifyPair,
-	lot.Changes, lot.NewDeviationTable, lot.ParseEvaluation, lot.ParseLot, lot.ParsePlan, lot.Quadratic,
+	lot.VerifyEquivalence, lot.VerifyFamily, lot.VerifyPair, lot.VerifyByPlans,
+	lot.ParseFieldSheet, lot.ParsePairVerification, lot.ParseVerification, lot.WorkingHTML,
+	lot.Changes, lot.NewDeviationTable, lot.ParseEvaluation, lot.ParseLot, lot.ParsePlan, lot.ParseTrueWithin, lot.Quadratic,
 	lot.WithinInterval, lot.WithinMeasured, lot.WithinTable, lot.WorkingJSON, lot.WorkingMarkdown, lot.WorkingText,
 	lot.AcceptanceCurve, lot.BestOf, lot.DesignAcceptance, lot.ExpectedPay, lot.FairPayLine, lot.NewEstimator, lot.NormalLots,
 	lot.PayCurve, lot.QualitiesOverSpread, lot.QualityCentred, lot.QualityOf, lot.QualityOffCentre, lot.QualityOneLimit,
@@ -49,15 +50,29 @@ func documentValues(t *testing.T, terms lot.Terms, oneLot lot.Lot) []any {
 	plan := must(lot.NewPlan(terms))(t)
 	evaluation := must(plan.Evaluate(oneLot))(t)
 	oneTenth := decimal.New(1, -1)
+	screen := terms
+	screen.Outlier = &lot.OutlierPolicy{Test: lot.GeneralizedESDTest, Side: stats.TwoSide, Alpha: 0.05, MinN: 4, Suspects: 2}
+	screening := must(lot.NewPlan(screen))(t)
+	verified := terms
+	verified.Verification = &lot.VerificationPolicy{Kind: lot.IndependentSamples, VarianceAlpha: 0.05, MeanAlpha: 0.05, Difference: 0.3, Power: 0.9}
+	verifying := must(lot.NewPlan(verified))(t)
+	verified.Verification.FamilyAlpha = 0.05
+	family := must(lot.NewPlan(verified))(t)
+	verified.Verification = &lot.VerificationPolicy{Kind: lot.SplitSamples, MeanAlpha: 0.05, Difference: 0.3, Power: 0.9,
+		Pair: &lot.PairLimit{D2S: oneTenth, Source: "invented"}}
+	paired := must(lot.NewPlan(verified))(t)
 	late := oneLot
 	late.Results = append([]lot.Result(nil), oneLot.Results...)
 	late.Results[0].Value = decimal.New(925, -1)
 	after := must(plan.Evaluate(late))(t)
 	changes := must(lot.Changes(evaluation, after))(t)
+	behind := must(plan.TrueWithin(evaluation, 0.9, lot.MeasurementError{Repeatability: lot.Component{Source: "gauge", StdErr: 0.3, DF: 20}}))(t)
 	return []any{
+		*must(screening.Evaluate(oneLot))(t).Screen, screening, verifying, family, paired, []lot.PlannedVerification{{Plan: family, Contractor: oneLot, Agency: late}}, must(verifying.Verify(oneLot, late))(t),
+		behind, behind.Budget[0], must(behind.MarshalJSON())(t),
 		evaluation, after, changes[0], must(plan.MarshalJSON())(t), must(oneLot.MarshalJSON())(t), must(evaluation.MarshalJSON())(t),
 		lot.FormatError{Path: "/name", Err: lot.ErrMissing}, lot.VersionError{}, evaluation.Working,
-		lot.ExactWithin, lot.CompositeRule(1), lot.IndividualAction(1), lot.NegativeRule(1), lot.OutlierTest(1), lot.RetestRule(1), lot.SmallLotRule(1),
+		lot.ExactWithin, lot.QuantityWeights, lot.CompositeRule(1), lot.IndividualAction(1), lot.NegativeRule(1), lot.OutlierTest(1), lot.RetestRule(1), lot.SmallLotRule(1),
 		lot.Estimation{Method: lot.ExactWithin}, []lot.DeviationRow{{To: &oneTenth, Factor: decimal.New(1, 0)}, {Factor: decimal.New(9, -1)}},
 	}
 }
@@ -88,9 +103,12 @@ func verificationValues(t *testing.T) []any {
 	split.Difference = 0
 	equivalence := must(lot.VerifyEquivalence(contractor, agency, margins, split))(t)
 	members := must(lot.VerifyFamily([]lot.Verification{one, two}, 0.05))(t)
+	policy := lot.VerificationPolicy{Kind: lot.IndependentSamples, VarianceAlpha: 0.05, MeanAlpha: 0.05, Difference: 0.3, Power: 0.9, FamilyAlpha: 0.05}
+	pairOf := must(lot.VerifyPair(hundred, hundred, pair))(t)
 	return []any{
+		policy, must(one.MarshalJSON())(t), must(equivalence.MarshalJSON())(t), must(pairOf.MarshalJSON())(t),
 		lot.SplitSamples, lot.DifferenceShown, terms, split, pair, margins, one, two, equivalence, *one.Detection,
-		[]lot.Verification{one, two}, members[0], must(lot.VerifyPair(hundred, hundred, pair))(t),
+		[]lot.Verification{one, two}, members[0], pairOf,
 	}
 }
 
@@ -102,5 +120,6 @@ func samplingValues(t *testing.T) []any {
 		Across: &lot.Transverse{Axis: lot.Axis{Name: "offset", Unit: "m", Rounding: half,
 			Excluded: []lot.Exclusion{{From: decimal.Zero, To: decimal.New(5, -1), Reason: "edge"}}}, Width: decimal.New(35, -1)},
 	}
-	return []any{terms, terms.Along, terms.Across.Excluded, *terms.Across, terms.Sublots, must(lot.RandomLocations(terms, 7))(t)}
+	sheet := must(lot.RandomLocations(terms, 7))(t)
+	return []any{terms, terms.Along, terms.Across.Excluded, *terms.Across, terms.Sublots, sheet, must(sheet.MarshalJSON())(t)}
 }

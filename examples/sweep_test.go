@@ -18,7 +18,7 @@ var endless = map[string]bool{"lot.Simulate": true, "lot.SimulatePlans": true}
 
 // slow are functions that integrate for a tenth of a second, with how often they are
 // called.
-var slow = map[string]int{"lot.WithinMeasured": 60, "lot.WithinInterval": 100}
+var slow = map[string]int{"lot.WithinMeasured": 60, "lot.Plan.TrueWithin": 60, "lot.WithinInterval": 100}
 
 // callsEach is how often the sweep calls each function, each time with other values
 // of the types of its parameters.
@@ -238,6 +238,12 @@ func finite(v reflect.Value) bool {
 	return everyFloat(v, func(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) })
 }
 
+// endlessFreedom reports whether a field says that a standard error is known for
+// certain, which is written as infinite degrees of freedom.
+func endlessFreedom(v reflect.Value, i int) bool {
+	return v.Type().Field(i).Name == "DF" && v.Field(i).Kind() == reflect.Float64 && math.IsInf(v.Field(i).Float(), 1)
+}
+
 // everyFloat reports whether all float64 values reachable from v are right.
 func everyFloat(v reflect.Value, right func(x float64) bool) bool {
 	switch v.Kind() {
@@ -247,6 +253,9 @@ func everyFloat(v reflect.Value, right func(x float64) bool) bool {
 		return v.IsNil() || everyFloat(v.Elem(), right)
 	case reflect.Struct:
 		for i := range v.NumField() {
+			if endlessFreedom(v, i) {
+				continue
+			}
 			if !everyFloat(v.Field(i), right) {
 				return false
 			}

@@ -6,6 +6,7 @@ import (
 	"math/big"
 	"math/rand/v2"
 	"reflect"
+	"strings"
 
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
@@ -15,10 +16,10 @@ var (
 	sweptFloats = []float64{0, 1, 0.5, 0.05, 0.95, 2, 3, 7.5, 94.1, 147.2, -1, -2.4, 95, 1e-3, 1e6, 5e-324, 1e-300, 1e300,
 		math.MaxFloat64, -math.MaxFloat64, math.Copysign(0, -1), math.NaN(), math.Inf(1), math.Inf(-1)}
 	sweptInts    = []int64{0, 1, 2, 3, 4, 5, 6, 10, 30, 120, 301, -1, -7, math.MaxInt32, math.MaxInt64, math.MinInt64}
-	sweptStrings = []string{"", " ", "92.5", "92.5 lb/ft3", "2358 kg/m3", "2.514", "285 °F", "1e999", "-0", "nan", "0x1p3", "lb/ft3",
+	sweptStrings = []string{"\x01" + strings.Repeat("\x00", 72), "", " ", "92.5", "92.5 lb/ft3", "2358 kg/m3", "2.514", "285 °F", "1e999", "-0", "nan", "0x1p3", "lb/ft3",
 		"1250.5 g", "g", "12.5 mm", "mm", "°F",
 		"% of maximum theoretical density", "G-07", "TC-12.5-A", "surface", "62.245 lb/ft3", "12+34.5 ft", "12+34.5", "-0+050 m",
-		"half-even to 0.01", "mean of the day", "2026-05-12T14:05:00-05:00", "1e2147483647", "\xff\x00", "九"}
+		"half-even to 0.01", "mean of the day", "2026-05-12T14:05:00-05:00", "2026-05-12", "1e2147483647", "\xff\x00", "九"}
 	sweptSamples = [][]float64{
 		nil, {}, {94.1}, {94.1, 93.2}, {2, 4}, {94.1, 94.1}, {94.1, 93.2, 95.0, 92.8, 94.4}, {0.1, 0.1, 0.1, 0.1, 0.1}, {92, 92, 92.1},
 		{93.1, 93.4, 93.2, 93.3, 88.0, 88.2}, {3, 1, 2, 5, 4}, {1, 1, 2, 3, 3}, {0, 0, 0, 0}, {1, 2, 3, math.NaN(), 4}, {math.NaN()},

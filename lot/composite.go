@@ -42,7 +42,7 @@ type CompositeTerms struct {
 //
 // Errors are [*stats.InputError] around [ErrMissing] (no parts, no rule),
 // [ErrWeights] (for a weighted sum a weight that is not positive, or a sum other
-// than exactly 1; for the others a weight at all), [ErrDigits], [ErrAbsolute] or
+// than exactly 1; for the others a weight at all), [ErrDigits], [units.ErrAbsolute] or
 // [units.ErrRounding].
 //
 // Source: the weighted sum is that of Florida DOT 334-8.3, the lowest that of

@@ -1,6 +1,7 @@
 package lot
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/densilot/densilot/stats"
@@ -16,9 +17,10 @@ import (
 //	Share   StdErr² over the sum of all squares; the shares add up to 1
 //
 // Halved is the interval of the percent within limits there would be with this
-// source's error halved and the same results otherwise: with four times as many
-// places for the lot, four times as many readings averaged into each result for
-// repeatability, some four times as many cores or tests for a common error. With
+// source's error halved and the same results otherwise, and Takes what halving it
+// takes: four times as many places for the lot, four times as many readings averaged
+// into each result for repeatability, some four times the cores or tests behind a
+// common error (whose degrees of freedom would rise too, for a little more). With
 // two limits and a mean between them it says more than Share, since a shift costs
 // little there.
 type Contribution struct {
@@ -26,11 +28,37 @@ type Contribution struct {
 	StdErr float64 // of the mean of the lot, in the unit of the characteristic
 	DF     float64
 	Share  float64 // of the variance of that mean, 0 to 1
+	Takes  string  // what halves it, such as "four times the sublots"
 	Halved stats.Interval
 }
 
+// String returns the contribution in words, such as "offset of the gauge: 0.24, 23 %
+// of the variance of the mean; with some four times the cores or tests behind it 57.0
+// to 99.6".
+func (c Contribution) String() string { return c.Source + ": " + c.inWords() }
+
+func (c Contribution) inWords() string {
+	return fmt.Sprintf("%.3g, %.0f %% of the variance of the mean; with %s %s", c.StdErr, 100*c.Share, c.Takes, rangeText(c.Halved))
+}
+
+// rangeText writes an interval of percentages to tenths, rounded outwards.
+func rangeText(ci stats.Interval) string {
+	return fmt.Sprintf("%.1f to %.1f", floorTenth(ci.Lo), ceilTenth(ci.Hi))
+}
+
+func floorTenth(x float64) float64 { return math.Floor(10*x) / 10 }
+
+func ceilTenth(x float64) float64 { return math.Ceil(10*x) / 10 }
+
 // lotItself is the source name of sampling.
 const lotItself = "the lot, sampled"
+
+// What halves an error.
+const (
+	moreSublots  = "four times the sublots"
+	moreReadings = "four times the readings in each result"
+	moreCores    = "some four times the cores or tests behind it"
+)
 
 // budget returns the contributions, none for a lot without spread or without any
 // error.
@@ -43,18 +71,18 @@ func (p *limitPair) budget(s stats.Summary, e MeasurementError, level float64) [
 	own := spreadLeft(s.StdDev, r)
 	more := s
 	more.N *= 4
-	out := []Contribution{{Source: lotItself, StdErr: own / root, DF: float64(s.N - 1), Halved: p.inverted(more, e, level)}}
+	out := []Contribution{{Source: lotItself, StdErr: own / root, DF: float64(s.N - 1), Takes: moreSublots, Halved: p.inverted(more, e, level)}}
 	if r > 0 {
 		finer := e.clone()
 		finer.Repeatability.StdErr /= 2
 		less := s
 		less.StdDev = math.Hypot(own, r/2)
-		out = append(out, Contribution{Source: e.Repeatability.Source, StdErr: r / root, DF: e.Repeatability.DF, Halved: p.inverted(less, finer, level)})
+		out = append(out, Contribution{Source: e.Repeatability.Source, StdErr: r / root, DF: e.Repeatability.DF, Takes: moreReadings, Halved: p.inverted(less, finer, level)})
 	}
 	for i, c := range e.Common {
 		finer := e.clone()
 		finer.Common[i].StdErr /= 2
-		out = append(out, Contribution{Source: c.Source, StdErr: c.StdErr, DF: c.DF, Halved: p.inverted(s, finer, level)})
+		out = append(out, Contribution{Source: c.Source, StdErr: c.StdErr, DF: c.DF, Takes: moreCores, Halved: p.inverted(s, finer, level)})
 	}
 	share(out)
 	return out

@@ -9,6 +9,9 @@ import (
 	"github.com/densilot/densilot/stats"
 )
 
+// mostEnough is beyond every number of results that a detection names.
+const mostEnough = 1_000_000_000
+
 // Detection says what a comparison could have shown, if the standard deviations
 // seen are the true ones. They come from few results as a rule, so it is as
 // uncertain as they are.

@@ -3,42 +3,39 @@ package lot
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"github.com/densilot/densilot/stats"
-	"github.com/densilot/densilot/units"
 )
 
 // farAlpha is the two-sided significance at which a result is named as making
 // much of the spread. It steers a warning, never a number.
 const farAlpha = 0.05
 
+// fewestFar is the fewest results one of which can be far: of three, of which two are
+// nearly equal, the third always is.
+const fewestFar = 4
+
 // diagnose adds what a person should look at. It changes no number.
-func (e *Evaluation) diagnose(fn string, s Schedule, est exactEstimate, d doubt) error {
-	t := d.terms
-	e.warnRounding(t, s, est, d.values)
+func (e *Evaluation) diagnose(est exactEstimate, d doubt) {
+	e.warnWeights(d.sample)
 	e.warnOrigins(d.results)
-	if est.constant {
-		return nil
+	if est.constant || !d.terms.Estimation.Method.within() {
+		return
 	}
-	if t.Estimation.Method.within() {
-		e.warnGroups(d.floats)
-	}
-	if err := e.screen(d); err != nil {
-		return inName(fn, err)
-	}
-	if t.Estimation.Method.within() && (e.Screen == nil || !e.Screen.Outlier) {
+	e.warnGroups(d.floats)
+	if e.Screen == nil || e.Screen.Flagged == nil {
 		e.warnFar(d)
 	}
-	return nil
 }
 
 // doubt is what the diagnostics look at.
 type doubt struct {
 	terms   *Terms
 	results []Result
-	values  []*big.Rat
-	floats  []float64
+	sample
+	floats []float64
 }
 
 func floatsOf(values []*big.Rat) []float64 {
@@ -86,76 +83,75 @@ func (e *Evaluation) warnOrigins(used []Result) {
 	e.warn(WarnMixedOrigins, "", "the lot mixes results of different origin (%s); one standard deviation does not describe them", strings.Join(parts, ", "))
 }
 
-// warnRounding looks whether the plan's rounding of intermediate values, or its
-// table, moved the lot to another row of the schedule.
-func (e *Evaluation) warnRounding(t *Terms, s Schedule, est exactEstimate, values []*big.Rat) {
-	r, none := t.Rounding, units.Rounding{Method: units.Absolute}
-	table := t.Estimation.Method == TableWithin
-	if !table && r.Mean.Method == none.Method && r.StdDev.Method == none.Method && r.Q.Method == none.Method && r.Measure.Method == none.Method {
-		return
-	}
-	j := t.judgement("")
-	j.rounding.Mean, j.rounding.StdDev, j.rounding.Q, j.rounding.Measure = none, none, none, none
-	if table {
-		j.estimator = Estimation{Method: ExactWithin}
-	}
-	unrounded, err := j.estimate(values, nil)
-	if err != nil {
-		return
-	}
-	exact, err := s.row("", unrounded.measure)
-	if err != nil {
-		return
-	}
-	used, err := s.row("", est.measure)
-	if err == nil && exact != used {
-		e.warn(WarnRounding, "", "the pay row depends on rounding: without it %s is %s, with it %s", t.Estimation.Method.short(), unrounded.number.Used, est.number.Used)
-	}
-}
-
 // screen runs the outlier test of the plan.
-func (e *Evaluation) screen(d doubt) error {
+func (e *Evaluation) screen(d doubt, w *working) error {
 	o := d.terms.Outlier
 	if o == nil {
 		return nil
 	}
-	if len(d.floats) < o.MinN {
-		e.warn(WarnScreenSkipped, "", "%d results are too few for the outlier screen, which the plan starts at %d", len(d.floats), o.MinN)
+	if !o.takes(len(d.values)) {
+		e.warn(WarnScreenSkipped, "", "the outlier screen of the plan is not made of %d results", len(d.values))
 		return nil
 	}
-	r, err := stats.Grubbs(d.floats, o.Side, o.Alpha)
+	s, err := o.screen(d.results, d.values)
 	if err != nil {
 		return err
 	}
-	e.Screen = &r
-	e.Warnings = append(e.Warnings, r.Warnings...)
-	if r.Outlier {
-		e.WithoutResult = d.without(r.Index)
-		e.warn(WarnOutlier, d.results[r.Index].ID, "%s is flagged (G = %.3f, critical %.3f, %s, alpha %g) and kept%s; find the cause before anything is removed",
-			digits(d.results[r.Index].Value), r.G, r.Critical, r.Side, r.Alpha, d.withoutText(e.WithoutResult))
+	e.Screen = s.screen()
+	e.Warnings = append(e.Warnings, s.warnings...)
+	if !d.constant() {
+		w.steps = append(w.steps, s.working...)
+	}
+	if s.flagged == nil {
+		return nil
+	}
+	e.WithoutResult = d.without(s.flagged)
+	for _, i := range s.flagged {
+		e.warn(WarnOutlier, d.results[i].ID, "%s is flagged and kept (%s)%s; find the cause before anything is removed",
+			digits(d.results[i].Value), e.Screen.comparisons(), d.withoutText(e.WithoutResult))
 	}
 	return nil
+}
+
+// constant reports whether all values are equal.
+func (d doubt) constant() bool {
+	for _, v := range d.values {
+		if v.Cmp(d.values[0]) != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // warnFar names a result that makes much of the spread, whatever the screen of
 // the plan looks at: a high result lowers the estimate for a lower limit.
 func (e *Evaluation) warnFar(d doubt) {
-	r, err := stats.Grubbs(d.floats, stats.TwoSide, farAlpha)
-	if err != nil || !r.Outlier {
+	if e.N < fewestFar || e.PWL.Exact == 100 {
 		return
 	}
-	e.warn(WarnFarResult, d.results[r.Index].ID, "%s is far from the others and makes much of the standard deviation, which lowers PWL even where the result is good%s",
-		digits(d.results[r.Index].Value), d.withoutText(d.without(r.Index)))
+	far := (&OutlierPolicy{Side: stats.TwoSide}).furthest(d.values)
+	if !far.nearly(farAlpha) {
+		return
+	}
+	if _, verdict := far.against(farAlpha); verdict > 0 {
+		return
+	}
+	e.warn(WarnFarResult, d.results[far.at].ID, "%s is far from the others and makes much of the standard deviation, which lowers PWL even where the result is good%s",
+		digits(d.results[far.at].Value), d.withoutText(d.without([]int{far.at})))
 }
 
-// without returns the measure without one result; nil if too few are left.
-func (d doubt) without(index int) *Number {
-	j := d.terms.judgement("")
-	if len(d.values)-1 < j.estimator.fewest() {
+// without returns the measure without some results; nil if too few are left.
+func (d doubt) without(positions []int) *Number {
+	return d.terms.measureOf(d.only(func(i int) bool { return !slices.Contains(positions, i) }))
+}
+
+// measureOf returns the measure of another sample, nil where there is none.
+func (t *Terms) measureOf(x sample) *Number {
+	j := t.judgement("")
+	if len(x.values) < j.estimator.fewest() {
 		return nil
 	}
-	rest := append(append([]*big.Rat(nil), d.values[:index]...), d.values[index+1:]...)
-	est, err := j.estimate(rest, nil)
+	est, err := j.estimate(x, nil)
 	if err != nil {
 		return nil
 	}
@@ -166,5 +162,5 @@ func (d doubt) withoutText(n *Number) string {
 	if n == nil {
 		return ""
 	}
-	return "; " + d.terms.Estimation.Method.short() + " without it would be " + n.Used
+	return "; without what is flagged " + d.terms.Estimation.Method.short() + " would be " + n.Used
 }

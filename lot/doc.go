@@ -24,29 +24,32 @@
 // [EstimateWithin] takes float64 values and allocates nothing. [Plan.Evaluate]
 // takes decimals as they were recorded and a contract written as data; it
 // computes in exact rational arithmetic, rounds only where the plan says, decides
-// every comparison exactly and returns the working, so that a person can redo it.
+// every comparison exactly (but for the p of two outliers, see [Screen]) and returns
+// the working, so that a person can redo it.
 // It gives the same bits on every processor.
 //
 // # A contract as data
 //
 // [Terms] say all that moves a decision: limits, how the measure is estimated (the
-// formula, whole rows of the exact table, ranges, mean deviation, moving averages),
-// each rounding, the outlier screen, single results, small lots, retests, the pay
-// schedule by measure and number of results, a second pass, caps and how the factor
-// enters a composite. [NewPlan] checks them once. Nothing has a default: what is
-// optional is a pointer, and an enum whose first value would be a choice is refused
-// until the choice is made. No published schedule is built in.
+// formula, whole rows of the exact table, ranges, mean deviation, moving averages) and
+// weighted, each rounding, the outlier screen, single results, small lots, retests, the
+// pay schedule by measure and number of results, a second pass, caps, how the factor
+// enters a composite and how results are verified. [NewPlan] checks them once. Nothing
+// has a default: what is optional is a pointer, and an enum whose first value would be
+// a choice is refused until the choice is made. No published schedule is built in.
 //
-// Plans, lots and evaluations are stored as versioned JSON ([ParsePlan], [ParseLot],
-// [ParseEvaluation]) in which recorded numbers are texts and nothing unknown passes.
+// Plans, lots, evaluations, verifications and field sheets are stored as versioned JSON
+// ([ParsePlan], [ParseLot], [ParseEvaluation], [ParseVerification], [ParseFieldSheet])
+// in which recorded numbers are texts and nothing unknown passes.
 //
 // # Contractor, agency, places
 //
 // [Verify] compares a contractor's results with an agency's, [VerifyEquivalence] by
 // the stricter question, [VerifyPair] a single split pair; whether samples are
 // independent or split is a choice that has to be made, and what was not rejected
-// is never called equal. [RandomLocations] draws stratified random places that
-// anyone can draw again from the seed. [TotalPay] adds lots up.
+// is never called equal. [Plan.Verify] and [VerifyByPlans] do so by what a plan says.
+// [RandomLocations] draws stratified random places that anyone can draw again from the
+// seed. [TotalPay] adds lots up.
 //
 // # Risk before the work
 //

@@ -32,21 +32,26 @@
 //
 // Where the results are corrected gauge readings, the offset and the Gmm of the day
 // are in all five alike, and the scatter of the gauge is in the standard deviation.
-// [WithinMeasured] takes a [MeasurementError], here an offset known to 0.24 from ten
-// cores, a Gmm known to 0.13 and a gauge that repeats to 0.32:
+// [Plan.TrueWithin] sets the interval beside what the contract made of the lot, given a
+// [MeasurementError], here an offset known to 0.24 from ten cores, a Gmm known to 0.13
+// and a gauge that repeats to 0.32; its example prints
 //
-//	as computed  PWL 90.0, interval 57 to 99
-//	corrected    PWL 91.9, interval 54 to 100
+//	percent within limits by the contract = 90.025066280…, accepted
+//	true percent within limits, results taken as exact = 57.3 to 98.6 with 90 % confidence; …
+//	percent within limits without repeatability = 91.90
+//	true percent within limits, errors included = 55.6 to 99.7 with 90 % confidence; …
 //
 // How to read it:
 //
-//   - The contract's number stays 90.0. It counts the scatter of the gauge as scatter
-//     of the mat, so the mat is a little better than that: 91.9.
+//   - The contract's number stays 90.0, and so do decision and pay. (It rounds the
+//     quality index to hundredths first, hence .03.) It counts the scatter of the gauge
+//     as scatter of the mat, so the mat is a little better than that: 91.9.
 //   - The interval is wider all the same. If the offset is wrong by 0.3, all five
 //     results are, and no number of sublots would show it.
 //   - The budget says what would help. Sampling the lot makes 62 % of the variance of
 //     its mean, the offset 23 %, the gauge's scatter 8 %, Gmm 7 %. Four times the
-//     cores would bring 54 to 100 to 56 to 100; four times the sublots to 71 to 98.
-//     Here more cores buy little and more sublots much. With twenty sublots the
-//     offset would make nearly half of the variance, and cores would be next.
+//     cores would bring 55.6 to 99.7 only to 56.8 to 99.6; four times the sublots to
+//     71.9 to 98.5. Here more cores buy little and more sublots much. With twenty
+//     sublots the offset would make nearly half of the variance, and cores would be
+//     next.
 package lot

@@ -22,47 +22,43 @@ func (s spreadDensity) at(w float64) float64 {
 	return math.Exp(s.lnScale + (s.df-1)*math.Log(w) - s.df/2*(w-1)*(w+1))
 }
 
-// spreadNodes stand for the distribution of w: the trapezoid rule in ln w, which
-// on such a density converges geometrically. Infinite ν is w = 1.
-func spreadNodes(df float64) []node {
-	if math.IsInf(df, 1) {
-		return []node{{1, 1}}
+// mostNodes is how many nodes the least degrees of freedom take.
+const mostNodes = 8
+
+// spreadNodes stand for a distribution by a few places with weights that add up to 1.
+type spreadNodes struct {
+	nodes [mostNodes]node
+	count int
+}
+
+func (s *spreadNodes) list() []node { return s.nodes[:s.count] }
+
+// certainly is one place.
+func certainly(at float64) (s spreadNodes) {
+	s.nodes[0], s.count = node{at, 1}, 1
+	return s
+}
+
+// newSpreadNodes stand for the distribution of w = √(χ²/ν), farther down than up
+// since an error is divided by it: the trapezoid rule in ln w, which on such a density
+// converges geometrically. A tail of Student's t distribution is within 1.5 percent of
+// itself. With ν of a million or more w is 1.
+func newSpreadNodes(df float64) (s spreadNodes) {
+	if df >= 1e6 {
+		return certainly(1)
 	}
-	const count = 5
+	s.count = 5 + int(math.Sqrt(9/df))
 	density := newSpreadDensity(df)
 	deviation := 1 / math.Sqrt(2*df)
-	lo, hi := math.Exp(-3.5*deviation-2/df), 1+3.5*deviation
-	nodes := make([]node, count)
-	for i := range nodes {
-		w := lo * math.Pow(hi/lo, (float64(i)+0.5)/count)
-		nodes[i] = node{w, density.at(w) * w}
-	}
-	return normalised(nodes)
-}
-
-// shiftNodes stand for Student's t distribution with ν degrees of freedom: the
-// trapezoid rule in η, t = √ν·sinh(η/√ν), whose weights are cosh(η/√ν)^-ν, to
-// where those are 1e-5. Infinite ν is the normal distribution.
-func shiftNodes(df, step float64) []node {
-	root := math.Sqrt(min(df, 1e6))
-	reach := root * math.Acosh(math.Pow(1e5, 1/(root*root)))
-	each := int(math.Ceil(reach / step))
-	nodes := make([]node, 0, 2*each+1)
-	for k := -each; k <= each; k++ {
-		x := float64(k) * step / root
-		nodes = append(nodes, node{root * math.Sinh(x), math.Pow(math.Cosh(x), -root*root)})
-	}
-	return normalised(nodes)
-}
-
-// normalised makes the weights add up to 1.
-func normalised(nodes []node) []node {
+	lo, hi := math.Exp(-4.5*deviation-3/df), 1+3*deviation
 	sum := 0.0
-	for _, x := range nodes {
-		sum += x.weight
+	for i := range s.list() {
+		w := lo * math.Pow(hi/lo, (float64(i)+0.5)/float64(s.count))
+		s.nodes[i] = node{w, density.at(w) * w}
+		sum += s.nodes[i].weight
 	}
-	for i := range nodes {
-		nodes[i].weight /= sum
+	for i := range s.list() {
+		s.nodes[i].weight /= sum
 	}
-	return nodes
+	return s
 }

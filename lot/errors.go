@@ -20,7 +20,6 @@ var (
 	ErrDigits      = errors.New("more than 30 digits")
 	ErrNegative    = errors.New("must not be negative")
 	ErrMissing     = errors.New("is missing")
-	ErrAbsolute    = errors.New("needs a number of places, the absolute method has none")
 	ErrOrder       = errors.New("must be above the one before")
 	ErrNotCovered  = errors.New("below the start of the schedule")
 	ErrWeights     = errors.New("weights must be positive and add up to 1")
@@ -30,7 +29,9 @@ var (
 	ErrText        = errors.New("is not a line of plain text of at most 1000 bytes")
 	ErrRetest      = errors.New("retest is not allowed")
 	ErrRemoval     = errors.New("result may not be removed")
-	ErrOtherLot    = errors.New("is the evaluation of another lot")
+	ErrOtherLot    = errors.New("is of another lot")
+	ErrOtherPlan   = errors.New("is by another plan")
+	ErrNoInterval  = errors.New("the measure is not the percent within limits of a mean and a standard deviation")
 	ErrNoSchedule  = errors.New("the plan has no pay schedule")
 	ErrNoNeighbour = errors.New("there is no lot to join")
 	ErrNoRange     = errors.New("the ranges of all groups are zero although the results differ")
@@ -48,6 +49,7 @@ const (
 	WarnMixedOrigins  stats.WarningCode = "mixed-origins"  // results of one lot were measured in different ways
 	WarnIndividual    stats.WarningCode = "individual"     // a result is outside the limits for single results
 	WarnSmallLot      stats.WarningCode = "small-lot"      // judged by the rule for small lots
+	WarnNoQuantity    stats.WarningCode = "no-quantity"    // nothing is paid for a lot without any quantity
 	WarnReopened      stats.WarningCode = "reopened"       // a lot that could stand alone is judged anew
 	WarnScreenSkipped stats.WarningCode = "screen-skipped" // too few results for the screen of the plan
 )

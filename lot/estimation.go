@@ -26,13 +26,14 @@ var methodNames = names[Method]{ExactWithin: "exact percent within limits", Tabl
 func (m Method) String() string { return methodNames.of(m) }
 
 // Estimation says how the measure of a lot is worked out. Each of the fields behind
-// Method is needed by one method and refused with the others.
+// Weights is needed by one method and refused with the others.
 type Estimation struct {
-	Method Method
-	Table  *TableRule       // for TableWithin
-	Ranges []RangeConstant  // for RangeWithin, one for each number of results
-	Target *decimal.Decimal // for MeanDeviation, in the unit of the results
-	Window int              // for AverageWithin: results in each average, at least 2
+	Method  Method
+	Weights Weights          // for ExactWithin and MeanDeviation; NoWeights with the others
+	Table   *TableRule       // for TableWithin
+	Ranges  []RangeConstant  // for RangeWithin, one for each number of results
+	Target  *decimal.Decimal // for MeanDeviation, in the unit of the results
+	Window  int              // for AverageWithin: results in each average, at least 2
 }
 
 // TableRule says how a table of percent within limits is printed and read. Its

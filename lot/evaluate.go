@@ -36,15 +36,15 @@ func (p Plan) evaluate(fn string, l Lot) (Evaluation, error) {
 	if err := t.check(fn, l); err != nil {
 		return Evaluation{}, err
 	}
-	used, out, err := t.settle(fn, l)
+	s, err := t.settle(fn, l)
 	if err != nil {
 		return Evaluation{}, err
 	}
-	e := Evaluation{Plan: t.Name, Lot: l.ID, N: len(used), LeftOut: out}
+	e := Evaluation{Plan: t.Name, Lot: l.ID, N: len(s.used), LeftOut: s.out}
 	if t, err = e.termsFor(fn, t); err != nil {
 		return Evaluation{}, err
 	}
-	if err := e.judge(fn, t, l, used); err != nil {
+	if err := e.judge(fn, t, l, s); err != nil {
 		return Evaluation{}, err
 	}
 	return e, nil
@@ -80,9 +80,12 @@ func (t *Terms) own() *Terms {
 }
 
 // judge fills the evaluation.
-func (e *Evaluation) judge(fn string, t *Terms, l Lot, used []Result) error {
-	values := t.valuesOf(used)
-	d := doubt{t, used, values, floatsOf(values)}
+func (e *Evaluation) judge(fn string, t *Terms, l Lot, s settled) error {
+	x, err := t.sampleOf(fn, l, s.used)
+	if err != nil {
+		return err
+	}
+	d := doubt{t, s.used, x, floatsOf(x.values)}
 	if err := t.checkScale(fn, d.floats); err != nil {
 		return err
 	}
@@ -91,25 +94,43 @@ func (e *Evaluation) judge(fn string, t *Terms, l Lot, used []Result) error {
 		return err
 	}
 	w := &working{make([]units.Step, 0, 16)}
-	w.left(e.LeftOut)
-	est, err := t.judgement(fn).estimate(values, w)
+	e.removed(t, l, s, w)
+	if err := e.screen(d, w); err != nil {
+		return inName(fn, err)
+	}
+	est, err := t.judgement(fn).estimate(x, w)
 	if err != nil {
 		return err
 	}
-	e.describe(est, used, values, t)
-	if err := e.pay(fn, t, schedule, est, values, l, w); err != nil {
+	e.describe(est, s.used, x.values, t)
+	p, err := e.passes(fn, t, schedule, est, x, w)
+	if err != nil {
 		return err
 	}
-	if err := e.diagnose(fn, schedule, est, d); err != nil {
-		return err
+	if err := e.pay(t, p, l, w); err != nil {
+		return refuse(fn, "l.Results", "", err)
 	}
+	e.warnRounding(d, schedule, est, p)
+	e.diagnose(est, d)
 	e.Working = w.steps
 	return nil
 }
 
-func (w *working) left(out []LeftOut) {
-	for _, o := range out {
+// removed notes what was left out, and what the measure would be with the removed
+// results.
+func (e *Evaluation) removed(t *Terms, l Lot, s settled, w *working) {
+	for _, look := range s.looks {
+		e.Removals = append(e.Removals, *look.screen())
+		w.steps = append(w.steps, look.working...)
+	}
+	for _, o := range s.out {
 		w.add(units.Step{What: "left out", Formula: o.ID, Value: o.Why})
+	}
+	if s.before == nil {
+		return
+	}
+	if before, err := t.sampleOf("", l, s.before); err == nil {
+		e.WithRemoved = t.measureOf(before)
 	}
 }
 

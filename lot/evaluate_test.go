@@ -79,6 +79,26 @@ func TestRoundingFlipsAStep(t *testing.T) {
 	}
 }
 
+// By hand: the factor 0.55 + 0.005·89.961194 = 0.99980597 is 1.0 to one place, and
+// 91.95 is 92.0 to one place, which for a single result is the limit.
+func TestRoundingFlipsADecision(t *testing.T) {
+	tt := terms(t, lot.AtLeast(92))
+	tt.Rounding.Factor = halfEven(1)
+	e, err := plan(t, tt).Evaluate(lotOf("94.2", "92.5", "93.4", "91.9", "93.8"))
+	if err != nil || e.Decision != lot.Accepted || e.Factor.Used != "1.0" || !has(e.Warnings, lot.WarnRounding) {
+		t.Errorf("the factor: %+v, %v, %v", e.Factor, e.Warnings, err)
+	}
+	tt = terms(t, lot.AtLeast(91))
+	tt.Individual = &lot.IndividualPolicy{Limits: lot.AtLeastDecimal(d("92.0")), Action: lot.RejectLot}
+	for rule, want := range map[units.Rounding]lot.Decision{halfEven(1): lot.Accepted, absolute: lot.Rejected} {
+		tt.Rounding.Value = rule
+		e, err := plan(t, tt).Evaluate(lotOf("93.2", "91.95", "93.4", "92.9"))
+		if err != nil || e.Decision != want || has(e.Warnings, lot.WarnRounding) != (want == lot.Accepted) {
+			t.Errorf("a single result, %v: %v, %v, %v", rule, e.Decision, e.Warnings, err)
+		}
+	}
+}
+
 func TestEvaluateEqualResults(t *testing.T) {
 	for _, tt := range []struct {
 		x, limit string
@@ -173,7 +193,7 @@ func TestDiagnosticsDoNotChangeTheNumber(t *testing.T) {
 		t.Errorf("two groups: %+v, %v", groups, err)
 	}
 	high, err := p.Evaluate(lotOf("92.8", "93.0", "93.1", "92.9", "97.5"))
-	if err != nil || math.Abs(high.PWL.Exact-81.011379) > 5e-7 || !has(high.Warnings, lot.WarnFarResult) || high.Screen.Outlier {
+	if err != nil || math.Abs(high.PWL.Exact-81.011379) > 5e-7 || !has(high.Warnings, lot.WarnFarResult) || high.Screen.Flagged != nil {
 		t.Errorf("a high result: %+v, %v", high, err)
 	}
 	for _, w := range high.Warnings {
@@ -182,7 +202,7 @@ func TestDiagnosticsDoNotChangeTheNumber(t *testing.T) {
 		}
 	}
 	low, err := p.Evaluate(lotOf("93.3", "92.9", "93.6", "93.1", "90.2"))
-	if err != nil || math.Abs(low.PWL.Exact-65.849306) > 5e-7 || !low.Screen.Outlier || low.WithoutResult == nil || low.WithoutResult.Used != "100" || !has(low.Warnings, lot.WarnOutlier) {
+	if err != nil || math.Abs(low.PWL.Exact-65.849306) > 5e-7 || low.Screen.Flagged == nil || low.WithoutResult == nil || low.WithoutResult.Used != "100" || !has(low.Warnings, lot.WarnOutlier) {
 		t.Errorf("an outlier: %+v, %v", low, err)
 	}
 	few, err := p.Evaluate(lotOf("93.3", "92.9", "93.6"))
@@ -257,7 +277,7 @@ func TestNewPlanRefuses(t *testing.T) {
 		{"no plausible range", func(t *lot.Terms) { t.Plausible = lot.Limits{} }, lot.ErrNoLimit},
 		{"limit outside the plausible range", func(t *lot.Terms) { t.Plausible = lot.Between(93, 100) }, lot.ErrPlausible},
 		{"no rule for Q", func(t *lot.Terms) { t.Rounding.Q = units.Rounding{} }, units.ErrRounding},
-		{"endless money", func(t *lot.Terms) { t.Rounding.Money = absolute }, lot.ErrAbsolute},
+		{"endless money", func(t *lot.Terms) { t.Rounding.Money = absolute }, units.ErrAbsolute},
 		{"no schedule", func(t *lot.Terms) { t.Schedule = lot.Schedule{} }, lot.ErrMissing},
 		{"a schedule that starts late", func(t *lot.Terms) { t.Schedule = late }, lot.ErrNotCovered},
 		{"a negative price", func(t *lot.Terms) { t.UnitPrice = d("-1") }, lot.ErrNegative},

@@ -69,8 +69,10 @@ type Evaluation struct {
 	Measure       Number   // what the schedule was read with: PWL, or what Method says
 	Second        *Number  // measure of the second pass, nil without one
 	OutsideSingle []string // ids of the results outside the limits for single results
-	Screen        *stats.GrubbsResult
-	WithoutResult *Number // measure without the result that the screen flags, nil if none or too few are left
+	Screen        *Screen  // of the results that count; nil without one, or where it was skipped
+	Removals      []Screen // those by which results were removed, in turn
+	WithoutResult *Number  // measure without the results that Screen flags, nil if none or too few are left
+	WithRemoved   *Number  // measure with the removed results left in, nil without any
 	Decision      Decision
 	Factor        *Number  // nil if rejected
 	Payment       *Payment // nil if rejected, or where the factor enters a composite

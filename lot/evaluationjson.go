@@ -82,7 +82,9 @@ func (e *Evaluation) form(f form) {
 	optionalTexts(f, "outsideSingle", &e.OutsideSingle)
 	e.numbers(f)
 	optionalObject(f, "screen", &e.Screen, screenForm)
+	optionalList(f, "removals", &e.Removals, screenForm)
 	optionalObject(f, "withoutResult", &e.WithoutResult, numberForm)
+	optionalObject(f, "withRemoved", &e.WithRemoved, numberForm)
 	optionalObject(f, "factor", &e.Factor, numberForm)
 	optionalObject(f, "payment", &e.Payment, paymentForm)
 	optionalList(f, "working", &e.Working, stepForm)
@@ -106,22 +108,18 @@ func numberForm(f form, n *Number) {
 	textField(f, "used", &n.Used)
 }
 
-func screenForm(f form, r *stats.GrubbsResult) {
-	intField(f, "n", &r.N)
-	floatField(f, "mean", &r.Mean)
-	floatField(f, "stdDev", &r.StdDev)
-	intField(f, "index", &r.Index)
-	floatField(f, "suspect", &r.Suspect)
-	floatField(f, "g", &r.G)
-	floatField(f, "critical", &r.Critical)
-	floatField(f, "criticalLower", &r.CriticalLower)
-	floatField(f, "p", &r.P)
-	floatField(f, "pLower", &r.PLower)
-	boolField(f, "exact", &r.Exact)
-	wordField(f, "side", &r.Side, sideNames)
-	floatField(f, "alpha", &r.Alpha)
-	boolField(f, "outlier", &r.Outlier)
-	optionalList(f, "warnings", &r.Warnings, warningForm)
+func screenForm(f form, s *Screen) {
+	wordField(f, "test", &s.Test, testNames)
+	wordField(f, "side", &s.Side, sideNames)
+	floatField(f, "alpha", &s.Alpha)
+	intField(f, "n", &s.N)
+	listField(f, "steps", &s.Steps, func(f form, s *ScreenStep) {
+		optionalTexts(f, "suspects", &s.Suspects)
+		f.object("statistic", func(f form) { numberForm(f, &s.Statistic) })
+		floatField(f, "critical", &s.Critical)
+		floatField(f, "p", &s.P)
+	})
+	optionalTexts(f, "flagged", &s.Flagged)
 }
 
 func paymentForm(f form, p *Payment) {

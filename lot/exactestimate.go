@@ -45,46 +45,48 @@ type exactEstimate struct {
 	atLimit      bool
 }
 
-// estimate works out the measure of values, which are as many as the estimator
-// needs.
-func (j judgement) estimate(values []*big.Rat, w *working) (exactEstimate, error) {
-	mean, variance := momentsOf(values)
+// estimate works out the measure of a sample, which has as many values as the
+// estimator needs.
+func (j judgement) estimate(x sample, w *working) (exactEstimate, error) {
+	mean, variance := x.moments()
 	e := exactEstimate{constant: variance.Sign() == 0}
 	usedMean := rational(mean).apply(j.rounding.Mean)
 	e.mean = number(rational(mean), usedMean, j.rounding.Mean)
-	w.add(units.Step{What: "mean", Formula: "Σx/n", Numbers: sumText(values), Value: units.ExactText(mean), Rounded: e.mean.Used, Rounding: j.rounding.Mean.Rule()})
+	if w != nil {
+		step := x.meanStep()
+		step.Value, step.Rounded, step.Rounding = units.ExactText(mean), e.mean.Used, j.rounding.Mean.Rule()
+		w.add(step)
+	}
 	switch j.estimator.Method {
 	case MeanDeviation:
-		j.deviation(&e, values, w)
+		j.deviation(&e, x, w)
 		return e, nil
 	case AverageWithin:
-		j.averages(&e, values, w)
+		j.averages(&e, x.values, w)
 		return e, nil
 	}
-	usedS, err := j.spread(&e, values, variance, w)
+	usedS, err := j.spread(&e, x, mean, variance, w)
 	if err != nil {
 		return exactEstimate{}, err
 	}
 	if e.constant {
-		j.ofConstant(&e, values[0], w)
+		j.ofConstant(&e, x.values[0], w)
 		return e, nil
 	}
-	j.ofSpread(&e, usedMean.exact, usedS, len(values), w)
+	j.ofSpread(&e, usedMean.exact, usedS, len(x.values), w)
 	return e, nil
 }
 
 // spread works out the standard deviation.
-func (j judgement) spread(e *exactEstimate, values []*big.Rat, variance *big.Rat, w *working) (root, error) {
-	s, step := root{variance.Sign(), variance}, units.Step{What: "standard deviation"}
+func (j judgement) spread(e *exactEstimate, x sample, mean, variance *big.Rat, w *working) (root, error) {
+	s, step := root{variance.Sign(), variance}, units.Step{}
 	if j.estimator.Method == RangeWithin {
 		var err error
-		if s, step, err = j.ofRanges(values); err != nil {
+		if s, step, err = j.ofRanges(x.values); err != nil {
 			return root{}, err
 		}
 	} else if w != nil {
-		free := int64(len(values) - 1)
-		step.Formula = "√(Σ(x - mean)²/(n - 1))"
-		step.Numbers = fmt.Sprintf("√(%s/%d)", units.ExactText(new(big.Rat).Mul(variance, big.NewRat(free, 1))), free)
+		step = x.spreadStep(mean, variance)
 	}
 	exact := s.real()
 	used, usedReal := s.apply(exact, j.rounding.StdDev)
@@ -114,26 +116,31 @@ func (j judgement) ofConstant(e *exactEstimate, x *big.Rat, w *working) {
 
 // ofSpread takes off the tail beyond each limit.
 func (j judgement) ofSpread(e *exactEstimate, mean *big.Rat, s root, n int, w *working) {
-	exact, used := integer(0), integer(0)
+	var sides []side
 	var names, numbers []string
 	if l := j.limits.lower; l != nil {
 		side := j.sideOf("L", "mean - L", new(big.Rat).Sub(mean, l.exact), s, e.stdDev.Used, n, w)
 		e.ql, e.lower = &side.q, &side.within
-		exact, used = exact.plus(side.beyond), used.plus(side.usedBeyond)
-		names, numbers = append(names, "PWL_L"), append(numbers, side.within.Used)
+		sides, names, numbers = append(sides, side), append(names, "PWL_L"), append(numbers, side.within.Used)
 	}
 	if u := j.limits.upper; u != nil {
 		side := j.sideOf("U", "U - mean", new(big.Rat).Sub(u.exact, mean), s, e.stdDev.Used, n, w)
 		e.qu, e.upper = &side.q, &side.within
-		exact, used = exact.plus(side.beyond), used.plus(side.usedBeyond)
-		names, numbers = append(names, "PWL_U"), append(numbers, side.within.Used)
+		sides, names, numbers = append(sides, side), append(names, "PWL_U"), append(numbers, side.within.Used)
 	}
-	formula := strings.Join(names, " + ")
-	if len(names) == 2 {
-		formula += " - 100"
+	beyond, usedBeyond := sides[0].beyond, sides[0].usedBeyond
+	formula := names[0]
+	if len(sides) == 2 {
+		beyond, usedBeyond = beyond.plus(sides[1].beyond), usedBeyond.plus(sides[1].usedBeyond)
+		formula += " + " + names[1] + " - 100"
 		numbers = []string{numbers[0], "+", numbers[1], "- 100"}
 	}
-	j.finish(e, percentLess(exact), percentLess(used), units.Step{What: "percent within limits", Formula: formula, Numbers: strings.Join(numbers, " ")}, w)
+	exact := percentLess(beyond)
+	used := exact
+	if j.estimator.Method == TableWithin {
+		used = percentLess(usedBeyond)
+	}
+	j.finish(e, exact, used, units.Step{What: "percent within limits", Formula: formula, Numbers: strings.Join(numbers, " ")}, w)
 }
 
 var hundred, minusHundred = big.NewRat(100, 1), big.NewRat(-100, 1)

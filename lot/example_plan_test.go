@@ -145,6 +145,20 @@ func ExampleWorkingMarkdown() {
 	// | mean | Σx/n | (94.2 + 92.5)/2 | 93.35 | 93.4 | half-even to 0.1 |
 }
 
+func ExampleWorkingHTML() {
+	fmt.Print(lot.WorkingHTML("lot 7 <invented>", exampleSteps()))
+	// Output:
+	// <table>
+	// <caption>lot 7 &lt;invented&gt;</caption>
+	// <thead>
+	// <tr><th scope="col">step</th><th scope="col">formula</th><th scope="col">numbers</th><th scope="col">value</th><th scope="col">used</th><th scope="col">rounding</th></tr>
+	// </thead>
+	// <tbody>
+	// <tr><th scope="row">mean</th><td>Σx/n</td><td>(94.2 + 92.5)/2</td><td>93.35</td><td>93.4</td><td>half-even to 0.1</td></tr>
+	// </tbody>
+	// </table>
+}
+
 func exampleSteps() []units.Step {
 	return []units.Step{{What: "mean", Formula: "Σx/n", Numbers: "(94.2 + 92.5)/2", Value: "93.35", Rounded: "93.4", Rounding: "half-even to 0.1"}}
 }

@@ -1,6 +1,8 @@
 package lot_test
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 
 	"github.com/densilot/densilot/lot"
@@ -49,4 +51,26 @@ func ExampleRandomLocations() {
 	// 7-3          500       250  0.2688      0.402368            100.6        600.6       0.830108                       2.91
 	// 7-4          750       180  0.1935      0.036028              6.5        756.5       0.575665                       2.01
 	// sublot 7-2: number 0.053703 discarded, offset from left edge 0.19: unsupported edge
+}
+
+func ExampleParseFieldSheet() {
+	// An invented lot.
+	sheet, err := lot.RandomLocations(lot.SamplingTerms{Lot: "7", Along: lot.Axis{Name: "tonnage", Unit: "t", Rounding: units.Rounding{Method: units.HalfEven, Places: 1}},
+		Sublots: []lot.SublotSize{{ID: "7-1", Size: d("250")}, {ID: "7-2", Size: d("250")}}}, 20260511)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	saved, err := json.Marshal(sheet)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	back, err := lot.ParseFieldSheet(saved)
+	fmt.Println(back.Locations[0].Along.At, err)
+	_, err = lot.ParseFieldSheet(bytes.Replace(saved, []byte("99.5"), []byte("12.0"), 2))
+	fmt.Println(err)
+	// Output:
+	// 99.5 <nil>
+	// lot.ParseFieldSheet: /locations: the places are not those that the terms and the seed give
 }

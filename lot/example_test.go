@@ -80,7 +80,7 @@ func ExampleThrough() {
 	dec := decimal.RequireFromString
 	l, err := lot.Through(dec("75"), dec("0.90"), dec("90"), dec("1"))
 	fmt.Println(l, err)
-	// Output: 0.4 + 0.006666667…·x <nil>
+	// Output: 0.4 + 0.006666666…·x <nil>
 }
 
 func ExampleComposite() {

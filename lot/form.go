@@ -55,8 +55,9 @@ func optionalText(f form, key string, p *string) {
 	}
 }
 
+// decimalField writes a number of too many digits as one that does not read back.
 func decimalField(f form, key string, p *decimal.Decimal) {
-	f.scalar(key, kindText, digits(*p), func(text string) (err error) {
+	f.scalar(key, kindText, short(*p), func(text string) (err error) {
 		*p, err = recordedDecimal(text)
 		return err
 	})
@@ -117,11 +118,15 @@ func optionalTexts(f form, key string, p *[]string) {
 	})
 }
 
-func intField(f form, key string, p *int) {
+// intField handles a count that a plan may name.
+func intField(f form, key string, p *int) { countField(f, key, p, maxCount) }
+
+// countField handles a whole number up to most, either way.
+func countField(f form, key string, p *int, most int) {
 	f.scalar(key, kindNumber, strconv.Itoa(*p), func(text string) (err error) {
 		*p, err = strconv.Atoi(text)
-		if err != nil || strconv.Itoa(*p) != text || *p < -maxCount || *p > maxCount {
-			return fmt.Errorf("%.40q: %w; need a whole number from -%d to %d", text, ErrOutOfDomain, maxCount, maxCount)
+		if err != nil || strconv.Itoa(*p) != text || *p < -most || *p > most {
+			return fmt.Errorf("%.40q: %w; need a whole number from -%d to %d", text, ErrOutOfDomain, most, most)
 		}
 		return nil
 	})
@@ -139,6 +144,28 @@ func boolField(f form, key string, p *bool) {
 		*p = text == "true"
 		return nil
 	})
+}
+
+// plainField handles a number that a person wrote down, as a decimal.
+func plainField(f form, key string, p *float64) {
+	f.scalar(key, kindText, decimal.NewFromFloat(*p).String(), func(text string) error {
+		d, err := recordedDecimal(text)
+		if err != nil {
+			return err
+		}
+		*p = d.InexactFloat64()
+		if !decimal.NewFromFloat(*p).Equal(d) {
+			return fmt.Errorf("%w: more than a float64 keeps", ErrDigits)
+		}
+		return nil
+	})
+}
+
+// optionalPlain leaves out 0.
+func optionalPlain(f form, key string, p *float64) {
+	if f.has(key, *p != 0) {
+		plainField(f, key, p)
+	}
 }
 
 // floatField handles a computed number, as the shortest text that reads back.

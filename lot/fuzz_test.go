@@ -3,6 +3,7 @@ package lot_test
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -88,6 +89,44 @@ func FuzzParseLot(f *testing.F) {
 		}
 		if back, err := lot.ParseEvaluation(saved); err != nil || cmp.Diff(e, back) != "" {
 			t.Fatalf("%v\n%s", err, saved)
+		}
+	})
+}
+
+// Whatever is read as a verification, one of a pair or a field sheet is written in a
+// form that reads back equal, and prints.
+func FuzzParseRecords(f *testing.F) {
+	v, err := lot.VerifyEquivalence(firstHalf, secondHalf, halfPercent, split(0.1))
+	pair, err2 := lot.VerifyPair(d("93.2"), d("92.70"), lot.PairTerms{Characteristic: "core", Unit: "%", D2S: d("0.8"), Source: "invented", Difference: 0.5, Power: 0.9})
+	sheet, err3 := lot.RandomLocations(samplingTerms(), 7)
+	for _, record := range []any{v, pair, sheet} {
+		data, err4 := json.Marshal(record)
+		if err := errors.Join(err, err2, err3, err4); err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if v, err := lot.ParseVerification(data); err == nil {
+			_ = v.String()
+			written, err := json.Marshal(v)
+			if back, err2 := lot.ParseVerification(written); err != nil || err2 != nil || cmp.Diff(v, back) != "" {
+				t.Fatalf("%v, %v\n%s", err, err2, written)
+			}
+		}
+		if v, err := lot.ParsePairVerification(data); err == nil {
+			_ = v.String()
+			written, err := json.Marshal(v)
+			if back, err2 := lot.ParsePairVerification(written); err != nil || err2 != nil || cmp.Diff(v, back) != "" {
+				t.Fatalf("%v, %v\n%s", err, err2, written)
+			}
+		}
+		if s, err := lot.ParseFieldSheet(data); err == nil {
+			_ = s.String()
+			written, err := json.Marshal(s)
+			if back, err2 := lot.ParseFieldSheet(written); err != nil || err2 != nil || cmp.Diff(s, back) != "" {
+				t.Fatalf("%v, %v\n%s", err, err2, written)
+			}
 		}
 	})
 }

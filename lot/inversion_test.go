@@ -9,8 +9,8 @@ import (
 )
 
 // With one limit and no measurement error the probability of a better sample is a
-// tail of the noncentral t distribution, whatever the order's factor c and the
-// likeliest spread.
+// tail of the noncentral t distribution, whatever the likeliest spread. A second limit
+// out of reach changes nothing.
 func TestInversionIsNoncentralT(t *testing.T) {
 	for _, n := range []int{3, 4, 5, 10, 50, 400} {
 		d, err := stats.NewNoncentralT(float64(n - 1))
@@ -20,82 +20,124 @@ func TestInversionIsNoncentralT(t *testing.T) {
 		root := math.Sqrt(float64(n))
 		for _, q := range []float64{-3, -0.5, 0, 0.7, 1.5, 3, 8, 30} {
 			for _, score := range []float64{-2, 0, 0.5, 1.3, 2.5, 4} {
-				v := newInversion(n, q, math.Inf(1), 1, MeasurementError{})
-				atLeast, _ := v.tails(score)
 				want, err := d.Survival(q*root, score*root)
-				if err != nil || math.Abs(atLeast-want) > 5e-7 {
-					t.Errorf("n = %d, Q = %v, score %v: %v, want %v, %v", n, q, score, atLeast, want, err)
+				for _, upper := range []float64{math.Inf(1), 4000} {
+					v := newInversion(n, q, upper, 1, MeasurementError{})
+					if atLeast, _ := v.tails(score); err != nil || math.Abs(atLeast-want) > 1e-6 {
+						t.Errorf("n = %d, Q = %v, score %v: %v, want %v, %v", n, q, score, atLeast, want, err)
+					}
 				}
 			}
 		}
 	}
 }
 
-// A common error with a t distribution averages that tail over its quantiles,
-// here over ten thousand of them.
-func TestInversionAveragesCommonError(t *testing.T) {
-	for _, tt := range []struct {
-		n                    int
-		q, score, stdErr, df float64
-	}{{5, 1.5, 0.3, 0.4, 9}, {3, 2, 1.2, 1, 3}, {10, 0.5, 1, 0.2, 30}, {5, 1, 2, 3, 6}, {20, -0.5, 0.5, 1.5, 5}} {
-		d, err := stats.NewNoncentralT(float64(tt.n - 1))
-		student, err2 := stats.NewStudentT(tt.df)
-		if err != nil || err2 != nil {
-			t.Fatal(err, err2)
-		}
-		const count = 10000
-		root, want := math.Sqrt(float64(tt.n)), 0.0
-		for k := range count {
-			x, err := student.Quantile((float64(k) + 0.5) / count)
-			p, err2 := d.Survival((tt.q+tt.stdErr*x)*root, tt.score*root)
-			if err != nil || err2 != nil {
-				t.Fatal(err, err2)
+// Where the common error is all there is, the probability is that of Student's t, with
+// the degrees of freedom that the error has, to the stated share of it.
+func TestInversionBecomesStudent(t *testing.T) {
+	for _, df := range []float64{1, 2, 4, 9, 30, math.Inf(1)} {
+		for _, away := range []float64{-1, 0.5, 1.8, 3} {
+			want := normalBelow(-away)
+			if !math.IsInf(df, 1) {
+				student, err := stats.NewStudentT(df)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if want, err = student.Survival(away); err != nil {
+					t.Fatal(err)
+				}
 			}
-			want += p / count
-		}
-		e := MeasurementError{Common: []Component{{StdErr: tt.stdErr, DF: tt.df}}}
-		v := newInversion(tt.n, tt.q, math.Inf(1), 1, e)
-		if got, _ := v.tails(tt.score); math.Abs(got-want) > 1e-4 {
-			t.Errorf("%+v: %v, want %v", tt, got, want)
+			e := MeasurementError{Common: []Component{{StdErr: 500, DF: df}}}
+			v := newInversion(40, 500*away, math.Inf(1), 1, e)
+			if got, _ := v.tails(0); math.Abs(got-want) > 0.015*want {
+				t.Errorf("%v degrees of freedom at %v: %v, want %v", df, away, got, want)
+			}
 		}
 	}
 }
 
-// With two limits the integral is the share of a grid over the quantiles of mean and
-// spread whose samples have no more beyond the limits, by erfc alone.
-func TestAtLeastByGrid(t *testing.T) {
-	for _, tt := range []struct {
-		n              int
-		d, seen, claim float64
-		p              population
-	}{
-		{5, 1.5, 1, 1.2, population{2, 1.1, 0}}, {3, 2, 0.7, 1.5, population{1.2, 0.8, 0}},
-		{10, 1, 1.4, 0, population{2, 1.5, 0.5}}, {4, -0.5, 1, -0.3, population{0.4, 1.6, 1}},
+// simplePopulations are those of one quality between limits at 0 and 2·half, by
+// bisection with erfc alone.
+type simplePopulation struct{ mean, spread float64 }
+
+func simplePopulations(within, half float64) (all []simplePopulation) {
+	beyond := func(mean, spread float64) float64 {
+		return 0.5 * (math.Erfc(mean/spread/math.Sqrt2) + math.Erfc((2*half-mean)/spread/math.Sqrt2))
+	}
+	for i := range 3000 {
+		spread := 4 * half * math.Exp(-float64(i)/400)
+		if beyond(half, spread) > 1-within {
+			continue
+		}
+		lo, hi := -10*spread, half
+		for range 60 {
+			if middle := lo/2 + hi/2; beyond(middle, spread) > 1-within {
+				lo = middle
+			} else {
+				hi = middle
+			}
+		}
+		all = append(all, simplePopulation{hi, spread})
+	}
+	return all
+}
+
+// simpleRoot is the signed root of the deviance as its definition has it, and the
+// likeliest population.
+func simpleRoot(all []simplePopulation, n, d, s, common, noise float64) (root float64, best simplePopulation) {
+	deviance := func(total float64) float64 { return (n - 1) * (s*s/total - 1 - math.Log(s*s/total)) }
+	least := math.Inf(1)
+	worse := true
+	own := math.Sqrt(max(0, s*s-noise*noise))
+	for _, p := range all {
+		total := p.spread*p.spread + noise*noise
+		if x := deviance(total) + (d-p.mean)*(d-p.mean)/(total/n+common*common); x < least {
+			best, least = p, x
+		}
+		if p.spread >= own && d > p.mean {
+			worse = false // so far: the last of them has the nearest spread
+		} else if p.spread >= own {
+			worse = true
+		}
+	}
+	root = math.Sqrt(max(0, least-deviance(max(s*s, noise*noise))))
+	if worse {
+		return -root, best
+	}
+	return root, best
+}
+
+// With two limits and errors of known size the probability is the share of a grid over
+// the quantiles of mean and spread whose samples have no lesser root.
+func TestTailsByGrid(t *testing.T) {
+	for _, tt := range []struct{ n, d, half, within, common, noise float64 }{
+		{5, 1.5, 2, 0.7, 0, 0}, {5, 1.9, 2, 0.98, 0, 0}, {3, 1.2, 1.6, 0.5, 0.4, 0.6}, {10, 0.4, 2, 0.8, 0.3, 0}, {4, 1, 1.5, 0.9, 0, 1.3},
 	} {
-		v := newInversion(tt.n, tt.d, 4-tt.d, 1, MeasurementError{})
-		v.spread = tt.seen
-		widening := v.widening(math.Exp(lnUpperTail(tt.claim)))
-		seen := v.quality(v.shares(tt.d, widening*tt.seen))
-		spreads, err := stats.NewChiSquared(float64(tt.n - 1))
+		all := simplePopulations(tt.within, tt.half)
+		seen, best := simpleRoot(all, tt.n, tt.d, 1, tt.common, tt.noise)
+		spreads, err := stats.NewChiSquared(tt.n - 1)
 		if err != nil {
 			t.Fatal(err)
 		}
-		const count = 600
-		better, most := 0.0, math.Exp(seen.lnBeyond)
+		total := best.spread*best.spread + tt.noise*tt.noise
+		const count = 40
+		better := 0.0
 		for i := range count {
 			square, err := spreads.Quantile((float64(i) + 0.5) / count)
 			if err != nil {
 				t.Fatal(err)
 			}
-			s := widening * tt.p.total() * math.Sqrt(square/float64(tt.n-1))
+			s := math.Sqrt(total * square / (tt.n - 1))
 			for j := range count {
-				m := tt.p.d + tt.p.total()/math.Sqrt(float64(tt.n))*normalScore((float64(j)+0.5)/count)
-				if 0.5*(math.Erfc(m/s/math.Sqrt2)+math.Erfc((4-m)/s/math.Sqrt2)) <= most {
+				m := best.mean + math.Sqrt(total/tt.n+tt.common*tt.common)*normalScore((float64(j)+0.5)/count)
+				if root, _ := simpleRoot(all, tt.n, min(m, 2*tt.half-m), s, tt.common, tt.noise); root >= seen {
 					better += 1.0 / count / count
 				}
 			}
 		}
-		if got := v.atLeast(seen, widening, tt.p); math.Abs(got-better) > 1e-3 || better < 0.01 {
+		certain := func(x float64) Component { return Component{StdErr: x, DF: math.Inf(1)} }
+		v := newInversion(int(tt.n), tt.d, 2*tt.half-tt.d, 1, MeasurementError{Common: []Component{certain(tt.common)}, Repeatability: certain(tt.noise)})
+		if got, _ := v.tails(normalScore(tt.within)); math.Abs(got-better) > 0.01 || better < 0.02 || better > 0.98 {
 			t.Errorf("%+v: %v, by grid %v", tt, got, better)
 		}
 	}
@@ -137,27 +179,61 @@ func TestUpperTail(t *testing.T) {
 	}
 }
 
-// No other population of the same quality makes the sample likelier, down to a
-// thousandth of the sample's spread: the search ends a little below.
+// The table of means agrees with the search for each.
+func TestQualityCurve(t *testing.T) {
+	for _, within := range []float64{1e-4, 0.1, 0.5, 0.9, 0.999, 1 - 1e-9} {
+		b := band{1.7}
+		q := b.quality(math.Log1p(-within), math.Log(within))
+		c := b.curve(q)
+		for x := 0.0; x < 12; x += 0.037 {
+			spread := q.widest * math.Exp(-x)
+			if got, want := c.mean(spread), b.position(q, spread); math.Abs(got-want) > 1e-5*spread {
+				t.Errorf("%v within, spread %v: %v, want %v", within, spread, got, want)
+			}
+		}
+	}
+}
+
+// No other population of the same quality makes the sample likelier.
 func TestLikeliest(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	for range 300 {
 		width := 0.5 + 8*rng.Float64()
-		e := MeasurementError{}
-		if rng.IntN(2) == 0 {
-			e.Repeatability = Component{StdErr: 0.2 + rng.Float64(), DF: math.Inf(1)}
-		}
-		v := newInversion(3+rng.IntN(12), width*(rng.Float64()-0.2), width, 1, e)
-		mean, noise := v.means[0].at, v.noises[0].at
+		b := band{width}
 		within := 0.02 + 0.97*rng.Float64()
-		q := v.quality(math.Log1p(-within), math.Log(within))
-		best := v.likeliest(q, mean, noise)
-		most := v.lnLikelihood(q, mean, noise, math.Log(best.spread))
-		for x := math.Log(q.widest); x > math.Log(1e-3); x -= 0.02 {
-			if l := v.lnLikelihood(q, mean, noise, x); l > most+1e-4 {
-				t.Fatalf("%+v, share %v: ln likelihood %v at %v, and %v at %v", v, within, most, best.spread, l, math.Exp(x))
+		curve := b.curve(b.quality(math.Log1p(-within), math.Log(within)))
+		c := claim{&curve, width, float64(3 + rng.IntN(12)), rng.Float64(), 1.5 * rng.Float64()}
+		d, s := width*(1.2*rng.Float64()-0.2), 0.1+rng.Float64()
+		best := c.deviance(c.likeliest(d, s), d, s)
+		lo, hi := c.ends(s)
+		for w := max(lo, -30); w < hi; w += 0.01 {
+			if x := c.deviance(w, d, s); x < best-1e-7 {
+				t.Fatalf("%v within, %+v, d %v, s %v: deviance %v at %v, least found %v", within, c, d, s, x, w, best)
 			}
 		}
+	}
+}
+
+// Every sample of a contour has its root.
+func TestContour(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	compared := 0
+	for range 400 {
+		b := band{0.5 + 4*rng.Float64()}
+		within := 0.02 + 0.97*rng.Float64()
+		curve := b.curve(b.quality(math.Log1p(-within), math.Log(within)))
+		c := claim{&curve, b.half, float64(3 + rng.IntN(12)), rng.Float64(), 1.5 * rng.Float64() * float64(rng.IntN(2))}
+		root, s := 2*rng.NormFloat64(), 0.1+2*rng.Float64()
+		edge := c.contour(root)
+		if d := edge.inner(s); d < b.half {
+			compared++
+			if got, _ := c.signedRoot(d, s); math.Abs(got-root) > 3e-4 {
+				t.Errorf("%v within, %+v, s %v: the contour of %v at %v has %v", within, c, s, root, d, got)
+			}
+		}
+	}
+	if compared < 100 {
+		t.Errorf("only %d compared", compared)
 	}
 }
 
@@ -170,26 +246,5 @@ func TestLegendreNodes(t *testing.T) {
 	}
 	if math.Abs(weights-2) > 1e-13 || math.Abs(power-2.0/47) > 1e-13 {
 		t.Errorf("%v, %v", weights, power)
-	}
-}
-
-// The nodes of the t distribution have its variance ν/(ν-2) but for what lies
-// beyond them, those of the spread 1/w have E w² = 1.
-func TestErrorNodes(t *testing.T) {
-	for _, df := range []float64{9, 30, math.Inf(1)} {
-		variance, square := 0.0, 0.0
-		for _, x := range shiftNodes(df, 0.7) {
-			variance += x.weight * x.at * x.at
-		}
-		for _, x := range spreadNodes(df) {
-			square += x.weight * x.at * x.at
-		}
-		want := 1.0
-		if !math.IsInf(df, 1) {
-			want = df / (df - 2)
-		}
-		if math.Abs(variance/want-1) > 0.01 || math.Abs(square-1) > 0.01 {
-			t.Errorf("ν = %v: variance %v, want %v; E w² %v", df, variance, want, square)
-		}
 	}
 }

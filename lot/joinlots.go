@@ -152,7 +152,7 @@ func (p Plan) evaluateGroup(fn string, g group) (Evaluation, error) {
 	}
 	e, err := p.evaluate(fn, g.lot())
 	if err != nil {
-		return Evaluation{}, inLot(g.id(), err)
+		return Evaluation{}, inPart("lots", g.id(), err)
 	}
 	if len(g) == 1 {
 		return e, nil
@@ -168,13 +168,13 @@ func (p Plan) evaluateGroup(fn string, g group) (Evaluation, error) {
 	return e, nil
 }
 
-// inLot names the lot in the argument of an error.
-func inLot(id string, err error) error {
+// inPart names one of several in the argument of an error.
+func inPart(of, name string, err error) error {
 	var e *stats.InputError
 	if !errors.As(err, &e) {
 		return err
 	}
 	named := *e
-	named.Arg = fmt.Sprintf("lots %.80q %s", id, e.Arg)
+	named.Arg = fmt.Sprintf("%s %.80q %s", of, name, e.Arg)
 	return &named
 }

@@ -199,4 +199,6 @@ func fewDigits(d decimal.Decimal) bool {
 	return max(1, d.NumDigits()+exponent)+max(0, -exponent) <= maxDigits
 }
 
-func isFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+// isFinite must not be x-x == 0: where x is a product, that difference may be fused
+// into what the rounding of x lost.
+func isFinite(x float64) bool { return math.Abs(x) <= math.MaxFloat64 }

@@ -46,20 +46,20 @@ func estimateBlock(dst []Within, xs []float64, k *kernel, limits *limitPair) (in
 	n := len(xs) / len(dst)
 	for i := range dst {
 		values := xs[i*n : (i+1)*n : (i+1)*n]
-		d, err := stats.Describe(values)
+		d, err := stats.Summarize(values)
 		if err != nil {
 			return i, err
 		}
 		if limits.otherScale(d.Mean) {
 			return i, fmt.Errorf("%w (mean %.6g)", ErrScale, d.Mean)
 		}
-		if d.Min == d.Max {
-			dst[i] = limits.withinConstant(n, d.Min)
+		if d.StdDev == 0 {
+			dst[i] = limits.withinConstant(d)
 			continue
 		}
 		w := &dst[i]
-		w.Summary, w.Warnings = d.Summary, nil
-		w.QL, w.QU, yl[i], yu[i] = limits.indices(k, d.Mean, d.StdDev, max(-d.Min, d.Max))
+		w.Summary, w.Warnings = d, nil
+		w.QL, w.QU, yl[i], yu[i] = limits.indices(k, d)
 	}
 	for i := range dst {
 		yl[i] = 100 * k.within(-yl[i])

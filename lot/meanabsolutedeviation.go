@@ -18,7 +18,7 @@ import (
 // from the target, not from the mean.
 //
 // Errors are [*stats.InputError] around [stats.ErrTooFew] for no values,
-// [ErrDigits], [ErrAbsolute] or [units.ErrRounding].
+// [ErrDigits], [units.ErrAbsolute] or [units.ErrRounding].
 //
 // Source: UFGS 02749, 3.11.5.
 func MeanAbsoluteDeviation(values []decimal.Decimal, target decimal.Decimal, r units.Rounding) (decimal.Decimal, error) {

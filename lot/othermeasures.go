@@ -45,16 +45,26 @@ func rangeOf(values []*big.Rat) *big.Rat {
 	return new(big.Rat).Sub(hi, lo)
 }
 
-// deviation works out Σ|x - target|/n.
-func (j judgement) deviation(e *exactEstimate, values []*big.Rat, w *working) {
-	target, sum, n := j.estimator.Target.Rat(), new(big.Rat), int64(len(values))
-	for _, v := range values {
-		off := new(big.Rat).Sub(v, target)
-		sum.Add(sum, off.Abs(off))
+// deviation works out Σ|x - target|/n, or Σw|x - target|/Σw.
+func (j judgement) deviation(e *exactEstimate, x sample, w *working) {
+	target, count := j.estimator.Target.Rat(), big.NewRat(int64(len(x.values)), 1)
+	step := units.Step{What: "mean absolute deviation", Formula: "Σ|x - target|/n with target " + digits(*j.estimator.Target)}
+	sum, off := new(big.Rat), func(v *big.Rat) *big.Rat {
+		d := new(big.Rat).Sub(v, target)
+		return d.Abs(d)
 	}
-	mean := rational(new(big.Rat).Quo(sum, big.NewRat(n, 1)))
-	j.finish(e, mean, mean, units.Step{What: "mean absolute deviation", Formula: "Σ|x - target|/n with target " + digits(*j.estimator.Target),
-		Numbers: fmt.Sprintf("%s/%d", units.ExactText(sum), n)}, w)
+	if x.weights == nil {
+		for _, v := range x.values {
+			sum.Add(sum, off(v))
+		}
+	} else {
+		sum = x.total(off)
+		count, _ = x.sums()
+		step.What, step.Formula = "weighted mean absolute deviation", "Σw|x - target|/Σw with target "+digits(*j.estimator.Target)
+	}
+	step.Numbers = units.ExactText(sum) + "/" + units.ExactText(count)
+	mean := rational(new(big.Rat).Quo(sum, count))
+	j.finish(e, mean, mean, step, w)
 }
 
 // averages works out how many moving averages lie within the limits.

@@ -12,45 +12,68 @@ import (
 
 // pass is what a schedule says about one estimate.
 type pass struct {
+	row    int
+	second bool // by the limits of the second pass
 	reject bool
-	factor real     // before rounding
-	used   *big.Rat // after it
+	factor real // before rounding
+	used   real // after it
 }
 
 // pay decides, and computes the money.
-func (e *Evaluation) pay(fn string, t *Terms, s Schedule, est exactEstimate, values []*big.Rat, l Lot, w *working) error {
-	p, err := t.read(fn, s, est, t.MaxFactor, w)
-	if err != nil {
-		return err
-	}
-	if t.Second != nil && (p.reject || p.used.Cmp(t.Second.Below.Rat()) < 0) {
-		if p, err = e.again(fn, t, s, values, w); err != nil {
-			return err
-		}
-	}
+func (e *Evaluation) pay(t *Terms, p pass, l Lot, w *working) error {
 	if !p.reject {
-		e.Factor = &Number{p.factor.float(), p.used.FloatString(max(0, t.Rounding.Factor.Places))}
+		factor := number(p.factor, p.used, t.Rounding.Factor)
+		e.Factor = &factor
 	}
-	single := e.rejectsSingle(t, w)
-	if p.reject || t.rejects(p, w) || single {
-		e.Decision, e.Factor = Rejected, nil
+	e.reportSingle(t, w)
+	rule := ""
+	e.Decision, rule = t.decide(p, len(e.OutsideSingle) > 0)
+	step := units.Step{What: "decision", Formula: rule, Value: e.Decision.String()}
+	if e.Decision == Rejected {
+		step.Value += "; the engineer decides what happens to the lot"
+		e.Factor = nil
+	}
+	if w.add(step); e.Decision == Rejected {
 		return nil
-	}
-	e.Decision = Accepted
-	if p.used.Cmp(big.NewRat(1, 1)) < 0 {
-		e.Decision = AcceptedReduced
 	}
 	if t.Composite != nil {
 		w.add(units.Step{What: "composite", Formula: t.Composite.Rule.String(), Value: "the factor enters that of the lot, which decides the pay"})
 		return nil
 	}
-	e.Payment = t.payment(l, p.used, w)
+	e.Payment = t.payment(l, p.used.exact, w)
+	if e.Payment.Quantity.Sign() == 0 {
+		e.warn(WarnNoQuantity, "", "no result of the lot has a quantity, so nothing is paid")
+	}
 	for _, d := range e.decimals() {
 		if !fewDigits(d) {
-			return refuse(fn, "l.Results", "", fmt.Errorf("pay: %w", ErrDigits))
+			return fmt.Errorf("pay: %w", ErrDigits)
 		}
 	}
 	return nil
+}
+
+// decide says what becomes of the lot, and the rule that fired.
+func (t *Terms) decide(p pass, outside bool) (Decision, string) {
+	switch {
+	case p.reject:
+		return Rejected, "the row of the schedule is not accepted"
+	case t.RejectBelow != nil && p.used.compare(t.RejectBelow.Rat()) < 0:
+		return Rejected, "the factor is below " + digits(*t.RejectBelow)
+	case outside && t.Individual.Action == RejectLot:
+		return Rejected, "a single result is outside its limits, " + t.Individual.Limits.String()
+	case p.used.compare(big.NewRat(1, 1)) < 0:
+		return AcceptedReduced, "the factor is below 1"
+	}
+	return Accepted, "the factor is at least 1"
+}
+
+// passes reads the schedule, a second time where the plan wants it.
+func (e *Evaluation) passes(fn string, t *Terms, s Schedule, est exactEstimate, x sample, w *working) (pass, error) {
+	p, err := t.read(fn, s, est, t.MaxFactor, w)
+	if err == nil && t.Second != nil && (p.reject || p.used.compare(t.Second.Below.Rat()) < 0) {
+		return e.again(fn, t, s, x, w)
+	}
+	return p, err
 }
 
 // read reads the schedule. most is a cap, nil for none.
@@ -62,18 +85,21 @@ func (t *Terms) read(fn string, s Schedule, est exactEstimate, most *decimal.Dec
 	row, name := s.rows[i], t.Estimation.Method.short()
 	from := map[bool]string{false: "from ", true: "above "}[row.After] + name + " " + digits(row.From)
 	if row.Reject {
-		w.add(units.Step{What: "pay row", Formula: from, Value: "not accepted; the engineer decides what happens to the lot"})
-		return pass{reject: true}, nil
+		w.add(units.Step{What: "pay row", Formula: from, Value: "not accepted"})
+		return pass{row: i, reject: true}, nil
 	}
 	row.Max = lower(row.Max, most)
-	p := pass{factor: row.factor(est.measure)}
-	p.used = p.factor.round(t.Rounding.Factor)
+	p := pass{row: i, factor: row.factor(est.measure)}
+	p.used = p.factor.apply(t.Rounding.Factor)
+	if w == nil {
+		return p, nil
+	}
 	limit := ""
 	if row.Max != nil {
 		limit = ", at most " + digits(*row.Max)
 	}
 	w.add(units.Step{What: "pay factor", Formula: row.Pay.in(name) + limit + " " + from, Numbers: row.Pay.in(est.number.Used) + limit,
-		Value: textOf(p.factor), Rounded: p.used.FloatString(max(0, t.Rounding.Factor.Places)), Rounding: t.Rounding.Factor.Rule()})
+		Value: textOf(p.factor), Rounded: number(p.factor, p.used, t.Rounding.Factor).Used, Rounding: t.Rounding.Factor.Rule()})
 	return p, nil
 }
 
@@ -97,44 +123,30 @@ func lower(a, b *decimal.Decimal) *decimal.Decimal {
 }
 
 // again is the second pass.
-func (e *Evaluation) again(fn string, t *Terms, s Schedule, values []*big.Rat, w *working) (pass, error) {
+func (e *Evaluation) again(fn string, t *Terms, s Schedule, x sample, w *working) (pass, error) {
 	w.add(units.Step{What: "second pass", Formula: "the first pays less than " + digits(t.Second.Below),
 		Value: fmt.Sprintf("judged by %v, with a factor of at most %s", t.Second.Limits, digits(t.Second.Max))})
 	j := t.judgement(fn)
 	j.limits = t.Second.Limits.pair()
-	est, err := j.estimate(values, w)
+	est, err := j.estimate(x, w)
 	if err != nil {
 		return pass{}, err
 	}
 	e.Second = &est.number
-	return t.read(fn, s, est, lower(&t.Second.Max, t.MaxFactor), w)
+	p, err := t.read(fn, s, est, lower(&t.Second.Max, t.MaxFactor), w)
+	p.second = true
+	return p, err
 }
 
-// rejects reports whether the factor is below what the plan accepts.
-func (t *Terms) rejects(p pass, w *working) bool {
-	if t.RejectBelow == nil || p.used.Cmp(t.RejectBelow.Rat()) >= 0 {
-		return false
-	}
-	w.add(units.Step{What: "decision", Formula: "factor below " + digits(*t.RejectBelow), Value: "not accepted; the engineer decides what happens to the lot"})
-	return true
-}
-
-// rejectsSingle reports on the results outside their own limits, and whether they
-// reject the lot.
-func (e *Evaluation) rejectsSingle(t *Terms, w *working) bool {
+// reportSingle names the results outside their own limits.
+func (e *Evaluation) reportSingle(t *Terms, w *working) {
 	if len(e.OutsideSingle) == 0 {
-		return false
+		return
 	}
-	ids := strings.Join(e.OutsideSingle, ", ")
-	w.add(units.Step{What: "single results", Formula: t.Individual.Limits.String(), Value: ids + " outside"})
+	w.add(units.Step{What: "single results", Formula: t.Individual.Limits.String(), Value: strings.Join(e.OutsideSingle, ", ") + " outside"})
 	for _, id := range e.OutsideSingle {
 		e.warn(WarnIndividual, id, "outside the limits for a single result (%v); action of the plan: %s", t.Individual.Limits, t.Individual.Action)
 	}
-	if t.Individual.Action != RejectLot {
-		return false
-	}
-	w.add(units.Step{What: "decision", Formula: ids + " outside the limits for a single result", Value: "not accepted; the engineer decides what happens to the lot"})
-	return true
 }
 
 // payment computes each amount exactly and rounds it once.

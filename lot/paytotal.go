@@ -64,7 +64,7 @@ type PayTotal struct {
 //
 // Errors are [*stats.InputError] with the id of the lot, around [stats.ErrTooFew]
 // (no lot), [ErrNoID], [ErrRepeatedID], [ErrMissing], [ErrDigits], [ErrNegative],
-// [stats.ErrParameter] (a quantity of 0), [ErrAbsolute] or [units.ErrRounding].
+// [stats.ErrParameter] (a quantity of 0), [units.ErrAbsolute] or [units.ErrRounding].
 func TotalPay(lots []LotFactor, t TotalTerms) (PayTotal, error) {
 	const fn = "lot.TotalPay"
 	if err := t.check(fn); err != nil {

@@ -130,7 +130,7 @@ func TestTotalPayRefuses(t *testing.T) {
 		{"no unit", threeLots(), change(func(t *lot.TotalTerms) { t.QuantityUnit = "" }), "t.QuantityUnit", lot.ErrMissing},
 		{"no currency", threeLots(), change(func(t *lot.TotalTerms) { t.Currency = "" }), "t.Currency", lot.ErrMissing},
 		{"no rounding of the factor", threeLots(), change(func(t *lot.TotalTerms) { t.Factor = units.Rounding{} }), "t.Factor", units.ErrRounding},
-		{"money as it is", threeLots(), change(func(t *lot.TotalTerms) { t.Money = absolute }), "t.Money", lot.ErrAbsolute},
+		{"money as it is", threeLots(), change(func(t *lot.TotalTerms) { t.Money = absolute }), "t.Money", units.ErrAbsolute},
 	} {
 		_, err := lot.TotalPay(tt.lots, tt.terms)
 		var bad *stats.InputError

@@ -10,11 +10,8 @@ import (
 
 // placed checks a rule that must name a number of places.
 func placed(fn, arg string, r units.Rounding) error {
-	if err := r.Validate(); err != nil {
+	if err := r.ValidatePlaces(); err != nil {
 		return refuse(fn, arg, "", err)
-	}
-	if r.Method == units.Absolute {
-		return refuse(fn, arg, "", ErrAbsolute)
 	}
 	return nil
 }

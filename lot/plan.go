@@ -11,13 +11,14 @@ type Plan struct {
 // Errors are [*stats.InputError] with the field, around [ErrMissing], [ErrUnused]
 // (a field that belongs to another choice), [ErrNoLimit], [ErrLimitOrder],
 // [ErrDigits], [ErrPlausible] (a limit or target outside the plausible range),
-// [ErrOutOfDomain], [units.ErrRounding], [units.ErrRange], [ErrAbsolute],
+// [ErrOutOfDomain], [units.ErrRounding], [units.ErrRange], [units.ErrAbsolute],
 // [ErrNegative], [ErrOrder], [ErrNotCovered] (a schedule that does not start at 0
-// or below), [ErrWeights], [ErrText], [stats.ErrLevel] or [stats.ErrParameter].
+// or below), [ErrWeights], [ErrText], [ErrSampleKind], [stats.ErrLevel],
+// [stats.ErrNotFinite] or [stats.ErrParameter].
 func NewPlan(t Terms) (Plan, error) {
 	t = t.clone()
 	for _, check := range []func() error{t.checkNames, t.checkEstimator, t.checkLimits, t.Rounding.check, t.checkOutlier, t.checkIndividual,
-		t.checkSmallLot, t.checkSchedules, t.checkSecond, t.checkFactors, t.checkComposite, t.checkPrice} {
+		t.checkSmallLot, t.checkSchedules, t.checkSecond, t.checkFactors, t.checkComposite, t.checkVerification, t.checkPrice} {
 		if err := check(); err != nil {
 			return Plan{}, err
 		}

@@ -105,6 +105,7 @@ func TestPlanSharesNothing(t *testing.T) {
 		terms.Estimation.Table.Negative, terms.Outlier.Alpha, terms.Individual.Action = 0, 9, 0
 		terms.SmallLot.Own.ByCount[0].From, terms.SmallLot.Rule, terms.ByCount[0].To = 9, 0, 9
 		*terms.MaxFactor, *terms.RejectBelow, *terms.Composite.Weight, terms.Second.Max = d("9"), d("9"), d("9"), d("9")
+		terms.Verification.Margins.Lower, terms.Verification.Pair.Source, terms.Verification.Kind = 9, "", 0
 		*terms.Schedule.Rows()[1].Max = d("9")
 	}
 	if got, err := json.Marshal(pl); err != nil || string(got) != string(want) {

@@ -48,6 +48,9 @@ func (t *Terms) checkEstimator() error {
 	if methodNames[e.Method] == "" {
 		return refuse(newPlan, arg+".Method", fmt.Sprint(uint8(e.Method)), ErrMissing)
 	}
+	if err := e.Weights.check(arg+".Weights", e.Method); err != nil {
+		return err
+	}
 	for _, f := range []struct {
 		name   string
 		given  bool
@@ -167,11 +170,11 @@ func (t *Terms) checkOutlier() error {
 	switch {
 	case testNames[o.Test] == "":
 		return refuse(newPlan, arg+".Test", "", ErrMissing)
-	case o.MinN < 3 || o.MinN > maxCount:
+	case o.MinN < o.fewest() || o.MinN > maxCount:
 		return refuse(newPlan, arg+".MinN", fmt.Sprint(o.MinN), stats.ErrParameter)
 	case o.MaxRemoved < 0 || o.MaxRemoved > maxCount:
 		return refuse(newPlan, arg+".MaxRemoved", fmt.Sprint(o.MaxRemoved), ErrOutOfDomain)
-	case o.Side < stats.Low || o.Side > stats.TwoSide:
+	case o.Side < stats.Low || o.Side > stats.TwoSide || o.Test == TwoOutliersTest && o.Side == stats.TwoSide:
 		return refuse(newPlan, arg+".Side", o.Side.String(), stats.ErrParameter)
 	case !(o.Alpha > 0 && o.Alpha < 1):
 		return refuse(newPlan, arg+".Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
@@ -179,8 +182,18 @@ func (t *Terms) checkOutlier() error {
 		return refuse(newPlan, arg+".Alpha", fmt.Sprint(o.Alpha), ErrDigits)
 	case o.RetestNeeded && t.Retest == NoRetests:
 		return refuse(newPlan, arg+".RetestNeeded", "", fmt.Errorf("%w: the plan takes no retests", ErrRetest))
+	case o.Suspects < 0 || o.Suspects > o.MinN-2:
+		return refuse(newPlan, arg+".Suspects", fmt.Sprint(o.Suspects), ErrOutOfDomain)
 	}
-	return nil
+	return belongs(arg+".Suspects", o.Suspects != 0, o.Test == GeneralizedESDTest)
+}
+
+// fewest returns the smallest number of results that the test takes.
+func (o *OutlierPolicy) fewest() int {
+	if o.Test == TwoOutliersTest {
+		return 4
+	}
+	return 3
 }
 
 func (t *Terms) checkIndividual() error {

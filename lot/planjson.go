@@ -2,9 +2,6 @@ package lot
 
 import (
 	"bytes"
-	"fmt"
-
-	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
@@ -87,6 +84,7 @@ func (t *Terms) form(f form) {
 	optionalDecimal(f, "maxFactor", &t.MaxFactor)
 	optionalDecimal(f, "rejectBelow", &t.RejectBelow)
 	optionalObject(f, "composite", &t.Composite, compositeForm)
+	optionalObject(f, "verification", &t.Verification, verificationPolicyForm)
 	decimalField(f, "unitPrice", &t.UnitPrice)
 	textField(f, "quantityUnit", &t.QuantityUnit)
 	textField(f, "currency", &t.Currency)
@@ -95,6 +93,9 @@ func (t *Terms) form(f form) {
 
 func (e *Estimation) form(f form) {
 	wordField(f, "method", &e.Method, methodNames)
+	if f.has("weights", e.Weights != NoWeights) {
+		wordField(f, "weights", &e.Weights, weightNames)
+	}
 	optionalObject(f, "table", &e.Table, func(f form, r *TableRule) {
 		roundingField(f, "cell", &r.Cell)
 		wordField(f, "negative", &r.Negative, negativeNames)
@@ -156,21 +157,29 @@ var sideNames = map[stats.Side]string{stats.Low: "low", stats.High: "high", stat
 func outlierForm(f form, o *OutlierPolicy) {
 	wordField(f, "test", &o.Test, testNames)
 	wordField(f, "side", &o.Side, sideNames)
-	f.scalar("alpha", kindText, decimal.NewFromFloat(o.Alpha).String(), func(text string) error {
-		d, err := recordedDecimal(text)
-		if err != nil {
-			return err
-		}
-		o.Alpha = d.InexactFloat64()
-		if !decimal.NewFromFloat(o.Alpha).Equal(d) {
-			return fmt.Errorf("%w: more than a float64 keeps", ErrDigits)
-		}
-		return nil
-	})
+	plainField(f, "alpha", &o.Alpha)
 	intField(f, "minN", &o.MinN)
+	optionalInt(f, "suspects", &o.Suspects)
 	intField(f, "maxRemoved", &o.MaxRemoved)
 	boolField(f, "causeRequired", &o.CauseRequired)
 	boolField(f, "retestNeeded", &o.RetestNeeded)
+}
+
+func verificationPolicyForm(f form, v *VerificationPolicy) {
+	wordField(f, "kind", &v.Kind, kindOfSamples)
+	optionalPlain(f, "varianceAlpha", &v.VarianceAlpha)
+	plainField(f, "meanAlpha", &v.MeanAlpha)
+	plainField(f, "difference", &v.Difference)
+	plainField(f, "power", &v.Power)
+	optionalObject(f, "margins", &v.Margins, func(f form, m *stats.Margins) {
+		plainField(f, "lower", &m.Lower)
+		plainField(f, "upper", &m.Upper)
+	})
+	optionalPlain(f, "familyAlpha", &v.FamilyAlpha)
+	optionalObject(f, "pair", &v.Pair, func(f form, p *PairLimit) {
+		decimalField(f, "d2s", &p.D2S)
+		textField(f, "source", &p.Source)
+	})
 }
 
 func individualForm(f form, p *IndividualPolicy) {

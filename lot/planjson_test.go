@@ -36,10 +36,15 @@ func everything(t testing.TB) []lot.Terms {
 	full.Composite = &lot.CompositePart{Rule: lot.WeightedSum, Weight: p("0.35")}
 	full.Rounding.Mean = units.Rounding{Method: units.HalfUp, Places: -1}
 	full.Name, full.AnyScale = "invented <with> & \"marks\" ü", true
+	full.Verification = &lot.VerificationPolicy{Kind: lot.SplitSamples, MeanAlpha: 0.01, Difference: 0.35, Power: 0.9,
+		Margins: &stats.Margins{Lower: -0.8, Upper: 0.75}, Pair: &lot.PairLimit{D2S: d("0.80"), Source: "invented"}}
 	ranges := terms(t, lot.AtMost(97))
+	ranges.Verification = &lot.VerificationPolicy{Kind: lot.IndependentSamples, VarianceAlpha: 0.01, MeanAlpha: 0.01, Difference: 0.5, Power: 0.9, FamilyAlpha: 0.05}
 	ranges.Estimation = lot.Estimation{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 4, Group: 2, C: d("1.15")}, {N: 6, Group: 3, C: d("1.75")}}}
+	ranges.Outlier = &lot.OutlierPolicy{Test: lot.GeneralizedESDTest, Side: stats.High, Alpha: 0.01, MinN: 4, Suspects: 2}
 	deviation := terms(t, lot.Limits{})
 	deviation.Estimation = lot.Estimation{Method: lot.MeanDeviation, Target: p("94.5")}
+	deviation.Estimation.Weights = lot.QuantityWeights
 	moving := terms(t, lot.AtLeast(92))
 	moving.Estimation = lot.Estimation{Method: lot.AverageWithin, Window: 4}
 	moving.Composite = &lot.CompositePart{Rule: lot.Lowest}
@@ -135,7 +140,8 @@ func TestParsePlanRefuses(t *testing.T) {
 		{"endless places", `"places": 3`, `"places": 31`, "/rounding/factor", units.ErrRange},
 		{"places of the absolute method", `"mean": {"method": "absolute"`, `"mean": {"method": "absolute", "places": 2`, "/rounding/mean/places", lot.ErrUnknownKey},
 		{"an unknown method", `"method": "half-up"`, `"method": "half-down"`, "/rounding/money/method", lot.ErrOutOfDomain},
-		{"absolute money", `"method": "half-up", "places": 2`, `"method": "absolute"`, "/rounding/money", lot.ErrAbsolute},
+		{"pay in a row that rejects", `"reject": false`, `"reject": true`, "/schedule/0/pay", lot.ErrUnused},
+		{"absolute money", `"method": "half-up", "places": 2`, `"method": "absolute"`, "/rounding/money", units.ErrAbsolute},
 		{"a missing rule", `"mean": {"method": "absolute"},`, ``, "/rounding/mean", lot.ErrMissing},
 		{"an object for a list", `[{"from": "0"`, `{"from": "0"`, "", lot.ErrSyntax},
 		{"a late schedule", `{"from": "0"`, `{"from": "5"`, "/schedule", lot.ErrNotCovered},

@@ -8,7 +8,7 @@ import (
 
 // pay estimates the measure of the results that count and reads the schedule.
 func (c *countJudge) pay(values []float64, out *lotOutcome) error {
-	s := sampleOf(values)
+	s := drawnOf(values)
 	if c.terms.Limits.p != nil && !c.terms.AnyScale && c.terms.Limits.pair().otherScale(s.mean) {
 		return ErrScale
 	}
@@ -37,11 +37,11 @@ func (c *countJudge) read(rows []fastRow, measure float64) (factor float64, reje
 	return c.rounding.factor.of(factor), rejected, err
 }
 
-// sample is what a lot's results come to.
-type sample struct{ mean, stdDev, min, max float64 }
+// drawn is what a simulated lot's results come to.
+type drawn struct{ mean, stdDev, min, max float64 }
 
-func sampleOf(values []float64) sample {
-	s := sample{min: math.Inf(1), max: math.Inf(-1)}
+func drawnOf(values []float64) drawn {
+	s := drawn{min: math.Inf(1), max: math.Inf(-1)}
 	n := float64(len(values))
 	for _, x := range values {
 		s.mean += x / n
@@ -55,7 +55,7 @@ func sampleOf(values []float64) sample {
 }
 
 // measure returns the rounded quality measure.
-func (c *countJudge) measure(values []float64, s *sample, limits *limitPair) (measure float64, err error) {
+func (c *countJudge) measure(values []float64, s *drawn, limits *limitPair) (measure float64, err error) {
 	switch c.terms.Estimation.Method {
 	case MeanDeviation:
 		measure = c.deviation(values)
@@ -79,7 +79,7 @@ func (c *countJudge) averages(values []float64, limits *limitPair) float64 {
 	window := c.terms.Estimation.Window
 	all, within := len(values)-window+1, 0
 	for i := range all {
-		mean := c.rounding.mean.of(sampleOf(values[i : i+window]).mean)
+		mean := c.rounding.mean.of(drawnOf(values[i : i+window]).mean)
 		if limits.allWithin([]float64{mean}) {
 			within++
 		}
@@ -88,7 +88,7 @@ func (c *countJudge) averages(values []float64, limits *limitPair) float64 {
 }
 
 // within takes off the tail beyond each limit.
-func (c *countJudge) within(values []float64, s *sample, limits *limitPair) (float64, error) {
+func (c *countJudge) within(values []float64, s *drawn, limits *limitPair) (float64, error) {
 	if s.min == s.max {
 		if limits.allWithin(values[:1]) {
 			return 100, nil
@@ -121,14 +121,14 @@ func (c *countJudge) within(values []float64, s *sample, limits *limitPair) (flo
 func (c *countJudge) ofRanges(values []float64) (sum float64) {
 	group := c.constant.Group
 	for i := 0; i < len(values); i += group {
-		part := sampleOf(values[i : i+group])
+		part := drawnOf(values[i : i+group])
 		sum += part.max - part.min
 	}
 	return sum / float64(len(values)/group) / c.constant.C.InexactFloat64()
 }
 
 // tail returns the percent beyond a limit.
-func (c *countJudge) tail(q, spread float64, s *sample) float64 {
+func (c *countJudge) tail(q, spread float64, s *drawn) float64 {
 	q = c.rounding.q.of(q)
 	if c.terms.Estimation.Method == TableWithin {
 		return 100 - c.row(q)

@@ -26,7 +26,7 @@ func TestPublishedTables(t *testing.T) {
 	tables := make(map[string][]lot.WithinRow)
 	cells := 0
 	for _, row := range rows[1:] {
-		printed, exact, remark := row[3], row[4], row[7]
+		printed, exact, remark := row[3], row[4], row[9]
 		var pwl, n int
 		if _, err := fmt.Sscanf(row[2], "pwl=%d;n=%d", &pwl, &n); err != nil || row[1] != "quality index" {
 			continue

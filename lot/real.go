@@ -1,8 +1,10 @@
 package lot
 
 import (
+	"math"
 	"math/big"
-	"strings"
+
+	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/units"
 )
@@ -47,7 +49,7 @@ const (
 	enoughBits = 32 * firstBits
 )
 
-var one = big.NewInt(1)
+var one, two = big.NewInt(1), big.NewInt(2)
 
 func rational(x *big.Rat) real { return real{exact: x} }
 
@@ -81,7 +83,17 @@ func (r real) float() float64 {
 		f, _ := r.exact.Float64()
 		return f
 	}
-	f, _ := new(big.Float).SetMantExp(new(big.Float).SetInt(r.scaled(firstBits)), -firstBits).Float64()
+	x := r.scaled(firstBits)
+	surplus := uint(max(0, x.BitLen()-64))
+	var lead big.Int
+	top := lead.Rsh(lead.Abs(x), surplus).Uint64()
+	if x.TrailingZeroBits() < surplus {
+		top |= 1 // what is cut off is more than nothing, which matters at a tie
+	}
+	f := math.Ldexp(float64(top), int(surplus)-firstBits)
+	if x.Sign() < 0 {
+		return -f
+	}
 	return f
 }
 
@@ -108,8 +120,8 @@ func (r real) round(rule units.Rounding) *big.Rat {
 	}
 	for bits := uint(firstBits); bits <= enoughBits; bits *= 2 {
 		x := r.scaled(bits)
-		lo := nearestStep(new(big.Int).Sub(x, big.NewInt(2)), bits, rule.Places)
-		hi := nearestStep(new(big.Int).Add(x, big.NewInt(2)), bits, rule.Places)
+		lo := nearestStep(new(big.Int).Sub(x, two), bits, rule.Places)
+		hi := nearestStep(new(big.Int).Add(x, two), bits, rule.Places)
 		if lo.Cmp(hi) == 0 {
 			return inPlaces(lo, rule.Places)
 		}
@@ -171,26 +183,37 @@ func dropBits(x *big.Int, bits uint) *big.Int {
 	if bits == 0 {
 		return x
 	}
-	y := new(big.Int).Lsh(one, bits-1)
-	return y.Rsh(y.Add(y, x), bits)
+	y := new(big.Int).Rsh(x, bits-1)
+	return y.Rsh(y.Add(y, one), 1)
 }
 
 // textOf writes a number for a working, as [units.ExactText] does.
 func textOf(r real) string {
-	const places = 9
 	if r.exact != nil {
 		return units.ExactText(r.exact)
 	}
-	steps := nearestStep(r.scaled(firstBits), firstBits, places)
-	sign := ""
-	if steps.Sign() < 0 {
-		sign = "-"
+	return r.text()
+}
+
+// text cuts behind the ninth place, where both ends of what r can be must agree. A
+// number at which they never do is one that ends there.
+func (r real) text() string {
+	const places = 9
+	var size, lo, hi big.Int
+	for bits := uint(firstBits); bits <= enoughBits; bits *= 2 {
+		x := r.scaled(bits)
+		size.Abs(x)
+		lo.Rsh(lo.Mul(lo.Sub(&size, two), tenTo(places)), bits)
+		hi.Rsh(hi.Mul(hi.Add(&size, two), tenTo(places)), bits)
+		if lo.Cmp(&hi) == 0 {
+			sign := ""
+			if x.Sign() < 0 {
+				sign = "-"
+			}
+			return sign + decimal.NewFromBigInt(&lo, -places).StringFixed(places) + "…"
+		}
 	}
-	text := new(big.Int).Abs(steps).String()
-	if missing := places + 1 - len(text); missing > 0 {
-		text = strings.Repeat("0", missing) + text
-	}
-	return sign + text[:len(text)-places] + "." + text[len(text)-places:] + "…"
+	return units.ExactText(inPlaces(nearestStep(r.scaled(enoughBits), enoughBits, places), places))
 }
 
 // roundRat applies a rule that has been validated.

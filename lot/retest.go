@@ -2,6 +2,7 @@ package lot
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/densilot/densilot/stats"
 )
@@ -11,32 +12,47 @@ type LeftOut struct {
 	ID, Why string
 }
 
-// settle returns the results that count, in their order, by the rules for removal
-// and retests. A retest that replaces stands where the replaced result stood.
-func (t *Terms) settle(fn string, l Lot) (used []Result, out []LeftOut, err error) {
+// settled is a lot after removals and retests.
+type settled struct {
+	used   []Result // those that count, in their order; a retest that replaces stands where the replaced result stood
+	before []Result // the same as if nothing had been removed, nil where nothing was
+	out    []LeftOut
+	looks  []*screening // by which results were removed
+}
+
+// settle applies the rules for removal and retests.
+func (t *Terms) settle(fn string, l Lot) (s settled, err error) {
 	first, retests, err := splitRetests(fn, l)
 	if err != nil {
-		return nil, nil, err
+		return s, err
 	}
-	if err := t.checkRemoved(fn, first, retests); err != nil {
-		return nil, nil, err
+	if s.looks, err = t.checkRemoved(fn, first, retests); err != nil {
+		return s, err
 	}
 	for _, r := range first {
 		retest := retests[r.ID]
+		if t.Retest == ReplaceResult && len(retest) > 1 {
+			return s, refuse(fn, "l.Results", r.ID, fmt.Errorf("%w: more than one retest would replace it", ErrRetest))
+		}
+		count := retest
 		switch {
 		case r.Removed:
-			out = append(out, LeftOut{r.ID, removedText(r.Cause)})
+			s.out = append(s.out, LeftOut{r.ID, removedText(r.Cause)})
 		case len(retest) > 0 && t.Retest == ReplaceResult:
-			out = append(out, LeftOut{r.ID, "replaced by " + retest[len(retest)-1].ID})
+			s.out = append(s.out, LeftOut{r.ID, "replaced by " + retest[0].ID})
 		default:
-			used = append(used, r)
+			count = append([]Result{r}, retest...)
 		}
-		if t.Retest == ReplaceResult && len(retest) > 1 {
-			return nil, nil, refuse(fn, "l.Results", r.ID, fmt.Errorf("%w: more than one retest would replace it", ErrRetest))
+		s.used = append(s.used, count...)
+		if r.Removed {
+			count = []Result{r}
 		}
-		used = append(used, retest...)
+		s.before = append(s.before, count...)
 	}
-	return used, out, nil
+	if s.looks == nil {
+		s.before = nil
+	}
+	return s, nil
 }
 
 func removedText(cause string) string {
@@ -69,9 +85,9 @@ func splitRetests(fn string, l Lot) (first []Result, retests map[string][]Result
 }
 
 // checkRemoved refuses a removal that the outlier policy does not allow: each
-// removed result must be the one that the screen flags when those flagged before
-// it are gone.
-func (t *Terms) checkRemoved(fn string, first []Result, retests map[string][]Result) error {
+// removed result must be one that the screen flags when those flagged before it are
+// gone.
+func (t *Terms) checkRemoved(fn string, first []Result, retests map[string][]Result) (looks []*screening, err error) {
 	removed := 0
 	for i, r := range first {
 		if !r.Removed {
@@ -79,20 +95,25 @@ func (t *Terms) checkRemoved(fn string, first []Result, retests map[string][]Res
 		}
 		removed++
 		if err := t.mayRemove(r, removed, retests); err != nil {
-			return &stats.InputError{Func: fn, Arg: "l.Results", Index: i, ID: r.ID, Value: short(r.Value), Err: err}
+			return nil, &stats.InputError{Func: fn, Arg: "l.Results", Index: i, ID: r.ID, Value: short(r.Value), Err: err}
 		}
 	}
-	for rest := first; removed > 0; removed-- {
-		flagged, err := t.flagged(rest)
+	for rest := first; removed > 0; {
+		look, err := t.look(rest)
 		if err != nil {
-			return inName(fn, err)
+			return nil, inName(fn, err)
 		}
-		if flagged < 0 || !rest[flagged].Removed {
-			return refuse(fn, "l.Results", removedIDs(rest), fmt.Errorf("%w: the screen of the plan does not flag it", ErrRemoval))
+		left := rest
+		if look != nil {
+			left = look.remove()
 		}
-		rest = append(append([]Result(nil), rest[:flagged]...), rest[flagged+1:]...)
+		if len(left) == len(rest) {
+			return nil, refuse(fn, "l.Results", removedIDs(rest), fmt.Errorf("%w: the screen of the plan does not flag it", ErrRemoval))
+		}
+		removed -= len(rest) - len(left)
+		rest, looks = left, append(looks, look)
 	}
-	return nil
+	return looks, nil
 }
 
 func (t *Terms) mayRemove(r Result, removed int, retests map[string][]Result) error {
@@ -110,16 +131,22 @@ func (t *Terms) mayRemove(r Result, removed int, retests map[string][]Result) er
 	return nil
 }
 
-// flagged returns the position of the result that the screen flags, -1 for none.
-func (t *Terms) flagged(results []Result) (int, error) {
-	if len(results) < t.Outlier.MinN {
-		return -1, nil
+// look makes the screen of the plan, nil where it takes no such number of results.
+func (t *Terms) look(results []Result) (*screening, error) {
+	if !t.Outlier.takes(len(results)) {
+		return nil, nil
 	}
-	r, err := stats.Grubbs(floatsOf(t.valuesOf(results)), t.Outlier.Side, t.Outlier.Alpha)
-	if err != nil || !r.Outlier {
-		return -1, err
+	return t.Outlier.screen(results, t.valuesOf(results))
+}
+
+// remove returns the results without those that are flagged and marked as removed.
+func (s *screening) remove() (left []Result) {
+	for i, r := range s.results {
+		if !r.Removed || !slices.Contains(s.flagged, i) {
+			left = append(left, r)
+		}
 	}
-	return r.Index, nil
+	return left
 }
 
 func removedIDs(results []Result) (ids string) {

@@ -1,81 +1,13 @@
 package lot_test
 
 import (
-	"errors"
 	"math"
 	"testing"
 
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/lot"
-	"github.com/densilot/densilot/stats"
 )
-
-// ANSI/ASQC Z1.9-1980 as tabulated at
-// http://web.ist.utl.pt/~mcasquilho/compute/qc/F-samplan.php: acceptance constant k
-// of sigma unknown, seller's risk at the AQL and the percentage outside the limit
-// that is accepted with 10 %. The risk lies within 0.3 of the print. So does the
-// limiting quality within 0.4, but for one plan: n = 5, k = 1.53 gives 28.4006, print
-// 28. The print rounds k as well, and a k from 1.525 to 1.535 gives 28.51 down to
-// 28.29: some k that is printed so is always within 0.4.
-func TestPublishedPlans(t *testing.T) {
-	for _, tt := range []struct {
-		n                        int
-		k, aql, seller, limiting float64
-	}{
-		{5, 1.65, 0.65, 10, 26},
-		{5, 1.53, 1, 10, 28},
-		{5, 1.4, 1.5, 10, 31},
-		{5, 1.24, 2.5, 10, 35},
-		{5, 1.07, 4, 10, 39},
-		{5, 0.874, 6.5, 10, 44.5},
-		{5, 0.675, 10, 10, 50},
-		{10, 1.84, 0.65, 10, 13.2},
-		{10, 1.72, 1, 10, 15.2},
-		{10, 1.58, 1.5, 10, 18},
-		{10, 1.41, 2.5, 10, 21.5},
-		{10, 1.23, 4, 10, 25.5},
-		{10, 1.03, 6.5, 10, 31},
-		{10, 0.828, 10, 10, 37},
-		{50, 2.08, 0.65, 5, 4},
-		{50, 1.93, 1, 5, 5.4},
-		{50, 1.8, 1.5, 5, 6.7},
-		{50, 1.61, 2.5, 5, 9.2},
-		{50, 1.42, 4, 5, 12.4},
-		{50, 1.21, 6.5, 5, 16.7},
-		{50, 1, 10, 5, 22},
-	} {
-		acceptAt := value(t)(lot.PercentWithin(tt.k, tt.n))
-		accepted := func(outside float64) float64 {
-			return value(t)(estimator(t, tt.n, lot.Quality{Below: outside}).AtLeast(acceptAt))
-		}
-		if got := 100 * (1 - accepted(tt.aql)); !(math.Abs(got-tt.seller) <= 0.3) {
-			t.Errorf("n = %d, AQL %v: seller's risk %.3f, printed %v", tt.n, tt.aql, got, tt.seller)
-		}
-		if got := limitingQuality(t, tt.n, tt.k); !(math.Abs(got-tt.limiting) <= 0.401) {
-			t.Errorf("n = %d, k = %v: limiting quality %.3f, printed %v", tt.n, tt.k, got, tt.limiting)
-		}
-		half := 0.5 * math.Pow10(int(math.Ceil(math.Log10(tt.k)))-3) // k has three figures
-		if lo, hi := limitingQuality(t, tt.n, tt.k+half), limitingQuality(t, tt.n, tt.k-half); !(lo <= tt.limiting+0.4 && hi >= tt.limiting-0.4) {
-			t.Errorf("n = %d, k = %v: limiting quality %.3f to %.3f, printed %v", tt.n, tt.k, lo, hi, tt.limiting)
-		}
-	}
-}
-
-// limitingQuality returns the percentage outside that is accepted with 10 %.
-func limitingQuality(t *testing.T, n int, k float64) float64 {
-	t.Helper()
-	acceptAt := value(t)(lot.PercentWithin(k, n))
-	lo, hi := 0.0, 100.0
-	for range 50 {
-		if middle := (lo + hi) / 2; value(t)(estimator(t, n, lot.Quality{Below: middle}).AtLeast(acceptAt)) > 0.1 {
-			lo = middle
-		} else {
-			hi = middle
-		}
-	}
-	return lo
-}
 
 // R 4.2.2: the least n with 1-pt(t,n-1,sqrt(n)*qnorm(rql)) <= buyer where
 // t = qt(seller,n-1,sqrt(n)*qnorm(aql)), and the limits
@@ -214,43 +146,5 @@ func TestCurvesAgreeWithPoints(t *testing.T) {
 		if n := testing.AllocsPerRun(2, func() { _ = lot.AcceptanceCurve(accepted, qualities, 5, 80) }); n != 0 {
 			t.Errorf("AcceptanceCurve allocates %v times", n)
 		}
-	}
-}
-
-// A limit of 100 may be the largest that keeps the seller's risk, as for three
-// results of 90 %, of which 64 % are estimated as 100; the plan is below it. Risks of
-// more than 1 together and levels at the ends have plans too.
-func TestDesignAtItsEnds(t *testing.T) {
-	for _, w := range []lot.WantedRisks{
-		{AQL: lot.QualityOneLimit(90), RQL: lot.QualityOneLimit(50), Seller: 0.4, Buyer: 0.1},
-		{AQL: lot.QualityOneLimit(90), RQL: lot.QualityOneLimit(89), Seller: 0.6, Buyer: 0.6},
-		{AQL: lot.QualityOneLimit(100), RQL: lot.QualityOneLimit(50), Seller: 0.05, Buyer: 0.1},
-		{AQL: lot.QualityCentred(90), RQL: lot.QualityOneLimit(0), Seller: 0.05, Buyer: 0.1},
-	} {
-		got, err := lot.DesignAcceptance(w)
-		if err != nil || got.N > 4 || !(got.AcceptAt < 100 && got.Least <= got.AcceptAt && got.AcceptAt <= got.Most && got.Attained.Seller <= w.Seller && got.Attained.Buyer <= w.Buyer) {
-			t.Errorf("%+v: %+v, %v", w, got, err)
-		}
-	}
-}
-
-// The schedule of a fair line pays as the line does.
-func TestFairPayLineAsSchedule(t *testing.T) {
-	e := estimator(t, 5, lot.QualityOneLimit(90))
-	for _, most := range []float64{1.02, math.Inf(1)} {
-		line, err := lot.FairPayLine(e, 0.005, most)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s, err := line.Schedule()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got := pay(t, e, s, lot.Retesting{}).Factor; !(math.Abs(got-1) <= 1e-9) {
-			t.Errorf("at most %v: pays %v", most, got)
-		}
-	}
-	if _, err := (lot.PayLine{Intercept: math.NaN()}).Schedule(); !errors.Is(err, stats.ErrNotFinite) {
-		t.Error(err)
 	}
 }

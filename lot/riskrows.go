@@ -45,7 +45,7 @@ func (t *Terms) riskRows(s Schedule, most, below *decimal.Decimal, steps bool) r
 		for i, row := range s.rows {
 			row.Max = lower(row.Max, most)
 			f := row.fast()
-			f.from, f.after = reachedAt(measure, s.exact[i], row.After), row.After && measure.Method == units.Absolute
+			f.from = startingAt(reachedAt(measure, s.exact[i], row.After), row.After && measure.Method == units.Absolute)
 			r.rows = append(r.rows, riskRow{fastRow: f})
 		}
 		r.off = halfUnit(factor) + halfUnit(measure)*steepest(r.rows)
@@ -164,7 +164,7 @@ func (r *riskRows) part(levels []float64) {
 					x = 100
 				}
 				if !row.reject && level <= row.max && x > max(lo, 0) && (x < hi-1e-9 || x == 100 && hi == 100) {
-					row.from, row.after = x, false
+					row.from = x
 					more = append(more, row)
 				}
 			}
@@ -185,7 +185,7 @@ func (r *riskRows) part(levels []float64) {
 // row returns the row of a measure.
 func (r *riskRows) row(measure float64) *riskRow {
 	for i := len(r.rows) - 1; i > 0; i-- {
-		if row := &r.rows[i]; measure > row.from || measure == row.from && !row.after {
+		if row := &r.rows[i]; measure >= row.from {
 			return row
 		}
 	}
@@ -199,7 +199,7 @@ func (r *riskRows) schedule(full bool) Schedule {
 	for _, row := range r.rows {
 		f := row.fastRow
 		if full {
-			f = fastRow{from: f.from, after: f.after, max: 1}
+			f = fastRow{from: f.from, max: 1}
 			if row.full {
 				f.intercept = 1
 			}

@@ -40,9 +40,10 @@ type Schedule struct {
 	fast  []fastRow  // the same in float64
 }
 
+// fastRow starts at the smallest measure that belongs to it.
 type fastRow struct {
 	from, intercept, slope, square, max float64
-	after, reject                       bool
+	reject                              bool
 }
 
 // NewSchedule returns the schedule of rows in ascending order of From. A measure
@@ -64,7 +65,7 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 		}
 	}
 	s := Schedule{rows: copyRows(rows)}
-	for _, r := range rows {
+	for _, r := range s.rows {
 		s.exact = append(s.exact, r.From.Rat())
 		s.fast = append(s.fast, r.fast())
 	}
@@ -73,7 +74,7 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 
 // fast returns the row in float64.
 func (r Segment) fast() fastRow {
-	f := fastRow{from: r.From.InexactFloat64(), max: math.MaxFloat64, after: r.After, reject: r.Reject}
+	f := fastRow{from: startingAt(r.From.InexactFloat64(), r.After), max: math.MaxFloat64, reject: r.Reject}
 	for k, c := range r.Pay.coefficients() {
 		*[]*float64{&f.intercept, &f.slope, &f.square}[k], _ = c.Float64()
 	}
@@ -83,10 +84,21 @@ func (r Segment) fast() fastRow {
 	return f
 }
 
+// startingAt returns the smallest measure from from on, or after it.
+func startingAt(from float64, after bool) float64 {
+	if after {
+		return math.Nextafter(from, math.Inf(1))
+	}
+	return from
+}
+
 func copyRows(rows []Segment) []Segment {
 	rows = slices.Clone(rows)
 	for i, r := range rows {
 		rows[i].Max = copied(r.Max)
+		if r.Reject { // what is not used is not kept
+			rows[i].Pay, rows[i].Max = Curve{}, nil
+		}
 	}
 	return rows
 }
@@ -114,7 +126,7 @@ func (s Schedule) IsZero() bool { return len(s.rows) == 0 }
 // low to a whole number first.
 //
 // Errors are [*stats.InputError] around [ErrNotCovered], [ErrMissing] (an empty
-// schedule), [ErrScale], [ErrDigits], [ErrAbsolute] or [units.ErrRounding].
+// schedule), [ErrScale], [ErrDigits], [units.ErrAbsolute] or [units.ErrRounding].
 func (s Schedule) Factor(measure decimal.Decimal, r units.Rounding) (factor decimal.Decimal, reject bool, err error) {
 	const fn = "lot.Schedule.Factor"
 	if err := placed(fn, "r", r); err != nil {
@@ -143,23 +155,20 @@ func (s Schedule) Factor(measure decimal.Decimal, r units.Rounding) (factor deci
 // [stats.ErrNotFinite] or [ErrNotCovered].
 func (s Schedule) FactorAt(measure float64) (factor float64, reject bool, err error) {
 	for i := len(s.fast) - 1; i >= 0; i-- {
-		if r := &s.fast[i]; measure > r.from || measure == r.from && !r.after {
-			if r.reject {
-				return 0, true, nil
-			}
-			factor := r.intercept + float64(measure*(r.slope+float64(r.square*measure)))
-			return s.finiteFactor(factor, r.max, measure)
+		r := &s.fast[i]
+		if !(measure >= r.from) {
+			continue
 		}
+		if r.reject {
+			return 0, true, nil
+		}
+		factor := r.intercept + float64(measure*(r.slope+float64(r.square*measure)))
+		if !isFinite(factor) {
+			break // from an infinite measure
+		}
+		return min(factor, r.max), false, nil
 	}
 	return 0, false, s.notCovered(measure)
-}
-
-// finiteFactor keeps an infinite measure from becoming a factor.
-func (s Schedule) finiteFactor(factor, most, measure float64) (float64, bool, error) {
-	if !isFinite(factor) {
-		return 0, false, s.notCovered(measure)
-	}
-	return min(factor, most), false, nil
 }
 
 // atMax returns the measures at which the curve of a row meets its maximum, -1 where

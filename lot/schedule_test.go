@@ -72,7 +72,7 @@ func TestScheduleRefuses(t *testing.T) {
 		{"an endless point", func() error { _, err := lot.Through(decimal.New(1, 1<<30), d("1"), d("2"), d("2")); return err }, lot.ErrDigits},
 		{"below the schedule", func() error { _, _, err := s.Factor(d("-1"), halfEven(3)); return err }, lot.ErrNotCovered},
 		{"a fraction", func() error { _, _, err := s.Factor(d("0.92"), halfEven(3)); return err }, lot.ErrScale},
-		{"no places", func() error { _, _, err := s.Factor(d("92"), absolute); return err }, lot.ErrAbsolute},
+		{"no places", func() error { _, _, err := s.Factor(d("92"), absolute); return err }, units.ErrAbsolute},
 		{"no rule", func() error { _, _, err := s.Factor(d("92"), units.Rounding{}); return err }, units.ErrRounding},
 		{"no schedule", func() error { _, _, err := lot.Schedule{}.Factor(d("92"), halfEven(3)); return err }, lot.ErrMissing},
 		{"an endless measure", func() error { _, _, err := s.Factor(decimal.New(1, 1<<30), halfEven(3)); return err }, lot.ErrDigits},

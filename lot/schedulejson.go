@@ -25,6 +25,11 @@ func segmentForm(f form, r *Segment) {
 	}
 	optionalDecimal(f, "max", &r.Max)
 	boolField(f, "reject", &r.Reject)
+	for _, key := range []string{"pay", "max"} {
+		if r.Reject && f.has(key, false) {
+			f.refuse(key, ErrUnused)
+		}
+	}
 	if missing := !f.has("pay", true); missing && !r.Reject {
 		f.refuse("pay", ErrMissing)
 	}

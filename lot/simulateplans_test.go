@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strconv"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -122,10 +123,10 @@ func evaluated(t *testing.T, contract lot.Plan, results, retests []float64) (e l
 	if err != nil {
 		t.Fatal(err)
 	}
-	if e.Screen == nil || !e.Screen.Outlier {
+	if e.Screen == nil || e.Screen.Flagged == nil {
 		return e, false
 	}
-	i := e.Screen.Index
+	i, _ := strconv.Atoi(e.Screen.Flagged[0])
 	l.Results[i].Removed = true
 	if o := contract.Terms().Outlier; o.RetestNeeded {
 		l.Results = append(l.Results, lot.Result{ID: "again", Value: decimal.NewFromFloat(retests[i]), RetestOf: fmt.Sprint(i)})

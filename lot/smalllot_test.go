@@ -97,7 +97,7 @@ func TestRemoval(t *testing.T) {
 	policy := lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.TwoSide, Alpha: 0.05, MinN: 4, MaxRemoved: 1, CauseRequired: true}
 	c.Outlier = &policy
 	e, err := plan(t, c).Evaluate(l)
-	if err != nil || e.PWL.Used != "100" || e.N != 4 || len(e.LeftOut) != 1 || e.LeftOut[0].ID != "S5" || e.Payment.Quantity.String() != "2500" {
+	if err != nil || e.PWL.Used != "100" || e.N != 4 || len(e.LeftOut) != 1 || math.Abs(e.WithRemoved.Exact-65.849306) > 5e-7 || e.Removals[0].Flagged[0] != "S5" || e.LeftOut[0].ID != "S5" || e.Payment.Quantity.String() != "2500" {
 		t.Errorf("%+v, %v, %+v, %v", e.PWL, e.N, e.LeftOut, err)
 	}
 	for _, tt := range []struct {

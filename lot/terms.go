@@ -22,12 +22,13 @@ type Terms struct {
 	Individual     *IndividualPolicy // nil for no check of single results
 	SmallLot       *SmallLotPolicy   // nil to refuse lots of too few results
 	Retest         RetestRule
-	Schedule       Schedule         // over the measure from 0; for every number of results that ByCount does not name
-	ByCount        []CountSchedule  // ascending; may be empty where there is a Schedule
-	Second         *SecondPass      // nil for one pass
-	MaxFactor      *decimal.Decimal // largest pay factor, nil for none
-	RejectBelow    *decimal.Decimal // a rounded pay factor below this rejects the lot, nil for none
-	Composite      *CompositePart   // nil where the factor is the pay factor of the lot
+	Schedule       Schedule            // over the measure from 0; for every number of results that ByCount does not name
+	ByCount        []CountSchedule     // ascending; may be empty where there is a Schedule
+	Second         *SecondPass         // nil for one pass
+	MaxFactor      *decimal.Decimal    // largest pay factor, nil for none
+	RejectBelow    *decimal.Decimal    // a rounded pay factor below this rejects the lot, nil for none
+	Composite      *CompositePart      // nil where the factor is the pay factor of the lot
+	Verification   *VerificationPolicy // nil where the plan does not say how results are verified
 	UnitPrice      decimal.Decimal
 	QuantityUnit   string // such as "t"
 	Currency       string // such as "USD"
@@ -47,28 +48,18 @@ type RoundingPolicy struct {
 	Money   units.Rounding // each amount
 }
 
-// OutlierTest names a test for outliers. The zero value is none and is refused.
-type OutlierTest uint8
-
-// GrubbsTest is one look at the most extreme result by [stats.Grubbs].
-const GrubbsTest OutlierTest = 1
-
-var testNames = names[OutlierTest]{GrubbsTest: "grubbs"}
-
-// String returns the name of the test.
-func (t OutlierTest) String() string { return testNames.of(t) }
-
 // OutlierPolicy is the screen of a contract. It flags; a result leaves the lot
-// only where the engineer marks it as removed, it is flagged and the rest of the
-// policy is met.
+// only where the engineer marks it as removed, it is flagged, alone or with others,
+// when those flagged before it are gone, and the rest of the policy is met.
 type OutlierPolicy struct {
 	Test          OutlierTest
-	Side          stats.Side
-	Alpha         float64 // significance as a fraction, at most 30 digits
-	MinN          int     // fewest results that are screened, at least 3
-	MaxRemoved    int     // most results that may be removed from one lot; 0 where none may
-	CauseRequired bool    // a removed result needs a recorded cause
-	RetestNeeded  bool    // a removed result needs a retest
+	Side          stats.Side // for two outliers low or high
+	Alpha         float64    // significance as a fraction, at most 30 digits
+	MinN          int        // fewest results that are screened, at least 3, for two outliers 4
+	Suspects      int        // for the generalized ESD test the most that are looked for, up to MinN - 2; otherwise 0
+	MaxRemoved    int        // most results that may be removed from one lot; 0 where none may
+	CauseRequired bool       // a removed result needs a recorded cause
+	RetestNeeded  bool       // a removed result needs a retest
 }
 
 // IndividualAction says what a single result outside its own limits means for the
@@ -129,6 +120,9 @@ func (t Terms) clone() Terms {
 	t.ByCount = append([]CountSchedule(nil), t.ByCount...)
 	if t.Composite != nil {
 		t.Composite = &CompositePart{t.Composite.Rule, copied(t.Composite.Weight)}
+	}
+	if t.Verification != nil {
+		t.Verification = t.Verification.clone()
 	}
 	if t.SmallLot != nil {
 		t.SmallLot = t.SmallLot.clone()

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strconv"
 
+	"github.com/shopspring/decimal"
+
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
@@ -18,6 +20,7 @@ const (
 	WarnVarianceUntested stats.WarningCode = "variance-untested" // the F test could not be made
 	WarnVariancesDiffer  stats.WarningCode = "variances-differ"  // the F test found a difference
 	WarnLittlePower      stats.WarningCode = "little-power"      // the comparison could hardly find what it was to find
+	WarnUnpaired         stats.WarningCode = "unpaired"          // a split sample has a result on one side only
 )
 
 // SampleKind says how the results of contractor and agency belong together. The
@@ -32,16 +35,10 @@ const (
 	SplitSamples                             // parts of the same samples, in the same order
 )
 
+var kindOfSamples = names[SampleKind]{IndependentSamples: "independent samples", SplitSamples: "split samples"}
+
 // String returns the kind in words.
-func (k SampleKind) String() string {
-	switch k {
-	case IndependentSamples:
-		return "independent samples"
-	case SplitSamples:
-		return "split samples"
-	}
-	return fmt.Sprintf("SampleKind(%d)", k)
-}
+func (k SampleKind) String() string { return kindOfSamples.of(k) }
 
 // VerificationTerms are what an agency's procedure says about one characteristic.
 // All fields are needed but where a remark says otherwise.
@@ -55,26 +52,43 @@ type VerificationTerms struct {
 	Power          float64 // probability with which that difference should be found, as a fraction
 }
 
-func (t VerificationTerms) check(fn string) error {
+// check names the terms as the caller knows them.
+func (t VerificationTerms) check(fn, arg string) error {
 	switch {
 	case t.Characteristic == "":
-		return refuse(fn, "t.Characteristic", "", ErrMissing)
+		return refuse(fn, arg+".Characteristic", "", ErrMissing)
 	case t.Unit == "":
-		return refuse(fn, "t.Unit", "", ErrMissing)
-	case t.Kind != IndependentSamples && t.Kind != SplitSamples:
-		return refuse(fn, "t.Kind", t.Kind.String(), ErrSampleKind)
+		return refuse(fn, arg+".Unit", "", ErrMissing)
+	case kindOfSamples[t.Kind] == "":
+		return refuse(fn, arg+".Kind", fmt.Sprint(uint8(t.Kind)), ErrSampleKind)
 	case t.Kind == SplitSamples && t.VarianceAlpha != 0:
-		return refuse(fn, "t.VarianceAlpha", shortest(t.VarianceAlpha), fmt.Errorf("%w: split samples have no F test", ErrSampleKind))
+		return refuse(fn, arg+".VarianceAlpha", shortest(t.VarianceAlpha), fmt.Errorf("%w: split samples have no F test", ErrSampleKind))
 	case t.Kind == IndependentSamples && !isFraction(t.VarianceAlpha):
-		return refuse(fn, "t.VarianceAlpha", shortest(t.VarianceAlpha), stats.ErrLevel)
+		return refuse(fn, arg+".VarianceAlpha", shortest(t.VarianceAlpha), stats.ErrLevel)
 	case !isFraction(t.MeanAlpha):
-		return refuse(fn, "t.MeanAlpha", shortest(t.MeanAlpha), stats.ErrLevel)
+		return refuse(fn, arg+".MeanAlpha", shortest(t.MeanAlpha), stats.ErrLevel)
 	case !isFinite(t.Difference):
-		return refuse(fn, "t.Difference", shortest(t.Difference), stats.ErrNotFinite)
+		return refuse(fn, arg+".Difference", shortest(t.Difference), stats.ErrNotFinite)
 	case !isFraction(t.Power):
-		return refuse(fn, "t.Power", shortest(t.Power), stats.ErrLevel)
+		return refuse(fn, arg+".Power", shortest(t.Power), stats.ErrLevel)
 	case t.Power <= t.MeanAlpha:
-		return refuse(fn, "t.Power", shortest(t.Power), fmt.Errorf("%w: not above the significance", stats.ErrParameter))
+		return refuse(fn, arg+".Power", shortest(t.Power), fmt.Errorf("%w: not above the significance", stats.ErrParameter))
+	}
+	return nil
+}
+
+// checkDifference wants one that a test of a difference could find.
+func (t VerificationTerms) checkDifference(fn, arg string) error {
+	if t.Difference <= 0 {
+		return refuse(fn, arg+".Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
+	}
+	return nil
+}
+
+// checkWithin wants one at which equivalence holds.
+func (t VerificationTerms) checkWithin(fn, arg string, m stats.Margins) error {
+	if !(m.Lower < t.Difference && t.Difference < m.Upper) {
+		return refuse(fn, arg+".Difference", shortest(t.Difference), fmt.Errorf("%w: not between the margins", stats.ErrParameter))
 	}
 	return nil
 }
@@ -83,6 +97,25 @@ func (t VerificationTerms) check(fn string) error {
 func isFraction(x float64) bool { return x > 0 && 1-x > 0 && 1-x < 1 }
 
 func shortest(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
+
+// VerificationPolicy says how the characteristic of a plan is verified: what
+// [Plan.Verify] and [VerifyByPlans] hand on. The numbers have at most 30 digits.
+type VerificationPolicy struct {
+	Kind          SampleKind
+	VarianceAlpha float64 // this and the next three as in [VerificationTerms]
+	MeanAlpha     float64 // of power and interval alone where FamilyAlpha judges
+	Difference    float64
+	Power         float64
+	Margins       *stats.Margins // for a test of equivalence, nil for one of a difference
+	FamilyAlpha   float64        // for several characteristics judged together by Holm's method, 0 for one by itself
+	Pair          *PairLimit     // for split samples, what a single pair is judged by; nil where none is
+}
+
+// PairLimit is the most by which the two results of one split sample should differ.
+type PairLimit struct {
+	D2S    decimal.Decimal
+	Source string // method and edition
+}
 
 // Finding says what a verification showed. None of them says that results are
 // verified: that is for the engineer, with the power in view.
@@ -98,29 +131,24 @@ const (
 	UnequalWithoutSpread                    // a difference, and no spread to test it by
 )
 
-// String returns the finding in words.
-func (f Finding) String() string {
-	switch f {
-	case DifferenceShown:
-		return "a difference was shown"
-	case DifferenceNotShown:
-		return "no difference was shown; that does not show that there is none"
-	case EquivalenceShown:
-		return "the difference is within the margins"
-	case EquivalenceNotShown:
-		return "not shown that the difference is within the margins"
-	case EqualWithoutSpread:
-		return "no variance, equal: nothing to test by"
-	case UnequalWithoutSpread:
-		return "no variance, different: nothing to test by"
-	}
-	return fmt.Sprintf("Finding(%d)", f)
+var findingNames = names[Finding]{
+	DifferenceShown:      "a difference was shown",
+	DifferenceNotShown:   "no difference was shown; that does not show that there is none",
+	EquivalenceShown:     "the difference is within the margins",
+	EquivalenceNotShown:  "not shown that the difference is within the margins",
+	EqualWithoutSpread:   "no variance, equal: nothing to test by",
+	UnequalWithoutSpread: "no variance, different: nothing to test by",
 }
+
+// String returns the finding in words.
+func (f Finding) String() string { return findingNames.of(f) }
 
 // Verification is the comparison of a contractor's results with an agency's. Every
 // difference is contractor less agency, in the unit of the terms.
 type Verification struct {
+	Plan, Lot   string // of [Plan.Verify], else ""
 	Terms       VerificationTerms
+	Unpaired    []string           // ids of split samples that one side alone has, of [Plan.Verify]
 	Variances   *stats.FTest       // nil for split samples, and where a side has one result
 	Means       stats.Comparison   // contractor as X, agency as Y; its Design says which test was made
 	T           *stats.Statistic   // of [Verify]; nil where nothing varies

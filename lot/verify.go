@@ -1,10 +1,6 @@
 package lot
 
-import (
-	"fmt"
-
-	"github.com/densilot/densilot/stats"
-)
+import "github.com/densilot/densilot/stats"
 
 // Verify tests whether a contractor's and an agency's results have one mean.
 //
@@ -44,11 +40,11 @@ import (
 // [stats.PairedT].
 func Verify(contractor, agency []float64, t VerificationTerms) (Verification, error) {
 	const fn = "lot.Verify"
-	if err := t.check(fn); err != nil {
+	if err := t.check(fn, "t"); err != nil {
 		return Verification{}, err
 	}
-	if t.Difference <= 0 {
-		return Verification{}, refuse(fn, "t.Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
+	if err := t.checkDifference(fn, "t"); err != nil {
+		return Verification{}, err
 	}
 	v := Verification{Terms: t}
 	if err := v.compare(contractor, agency); err != nil {

@@ -1,10 +1,6 @@
 package lot
 
-import (
-	"fmt"
-
-	"github.com/densilot/densilot/stats"
-)
+import "github.com/densilot/densilot/stats"
 
 // VerifyEquivalence tests whether the true difference of a contractor's and an
 // agency's means lies within margins, by two one-sided t tests at MeanAlpha each:
@@ -28,15 +24,15 @@ import (
 // [stats.PairedEquivalence], which name theirs.
 func VerifyEquivalence(contractor, agency []float64, margins stats.Margins, t VerificationTerms) (Verification, error) {
 	const fn = "lot.VerifyEquivalence"
-	if err := t.check(fn); err != nil {
+	if err := t.check(fn, "t"); err != nil {
 		return Verification{}, err
 	}
 	v := Verification{Terms: t}
 	if err := v.compareWithin(contractor, agency, margins); err != nil {
 		return Verification{}, inSamples(fn, err)
 	}
-	if !(margins.Lower < t.Difference && t.Difference < margins.Upper) {
-		return Verification{}, refuse(fn, "t.Difference", shortest(t.Difference), fmt.Errorf("%w: not between the margins", stats.ErrParameter))
+	if err := t.checkWithin(fn, "t", margins); err != nil {
+		return Verification{}, err
 	}
 	if v.Means.Status == stats.Tested {
 		d, err := detectEquivalence(v.Means, margins, t)

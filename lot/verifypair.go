@@ -25,23 +25,32 @@ type PairTerms struct {
 const d2sAlpha = 0.05
 
 func (t PairTerms) check(fn string) error {
+	if err := (PairLimit{t.D2S, t.Source}).check(fn, "t"); err != nil {
+		return err
+	}
 	switch {
 	case t.Characteristic == "":
 		return refuse(fn, "t.Characteristic", "", ErrMissing)
 	case t.Unit == "":
 		return refuse(fn, "t.Unit", "", ErrMissing)
-	case t.Source == "":
-		return refuse(fn, "t.Source", "", ErrMissing)
-	case !fewDigits(t.D2S):
-		return refuse(fn, "t.D2S", "", ErrDigits)
-	case t.D2S.Sign() <= 0:
-		return refuse(fn, "t.D2S", t.D2S.String(), fmt.Errorf("%w: need more than 0", stats.ErrParameter))
 	case !(t.Difference > 0 && isFinite(t.Difference)):
 		return refuse(fn, "t.Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
 	case !isFraction(t.Power):
 		return refuse(fn, "t.Power", shortest(t.Power), stats.ErrLevel)
 	case t.Power <= d2sAlpha:
 		return refuse(fn, "t.Power", shortest(t.Power), fmt.Errorf("%w: not above the %g of d2s", stats.ErrParameter, d2sAlpha))
+	}
+	return nil
+}
+
+func (l PairLimit) check(fn, arg string) error {
+	switch {
+	case l.Source == "":
+		return refuse(fn, arg+".Source", "", ErrMissing)
+	case !fewDigits(l.D2S):
+		return refuse(fn, arg+".D2S", "", ErrDigits)
+	case l.D2S.Sign() <= 0:
+		return refuse(fn, arg+".D2S", l.D2S.String(), fmt.Errorf("%w: need more than 0", stats.ErrParameter))
 	}
 	return nil
 }

@@ -46,20 +46,20 @@ func EstimateWithin(xs []float64, l Limits) (Within, error) {
 	if len(xs) < 3 {
 		return Within{}, tooFew(fn, "xs", len(xs))
 	}
-	d, err := stats.Describe(xs)
+	d, err := stats.Summarize(xs)
 	if err != nil {
 		return Within{}, inName(fn, err)
 	}
 	if limits.otherScale(d.Mean) {
 		return Within{}, refuse(fn, "l", l.String(), fmt.Errorf("%w (mean %.6g)", ErrScale, d.Mean))
 	}
-	if d.Min == d.Max {
-		return limits.withinConstant(d.N, d.Min), nil
+	if d.StdDev == 0 {
+		return limits.withinConstant(d), nil
 	}
 	k := kernelOf(d.N)
-	w := Within{Summary: d.Summary}
+	w := Within{Summary: d}
 	var yl, yu float64
-	w.QL, w.QU, yl, yu = limits.indices(k, d.Mean, d.StdDev, max(-d.Min, d.Max))
+	w.QL, w.QU, yl, yu = limits.indices(k, d)
 	w.Below, w.Above = 100*k.within(-yl), 100*k.within(-yu)
 	if !w.finish() {
 		return Within{}, refuse(fn, "xs", "", stats.ErrOverflow)
@@ -68,17 +68,18 @@ func EstimateWithin(xs []float64, l Limits) (Within, error) {
 }
 
 // indices returns the quality indices and y = Q√n/(n-1) of each; for a limit that
-// there is not, Q is 0 and y is 1, where nothing is beyond. size is the largest
+// there is not, Q is 0 and y is 1, where nothing is beyond. size bounds the largest
 // absolute value, which sets the rounding error of an index.
-func (p *limitPair) indices(k *kernel, mean, s, size float64) (ql, qu, yl, yu float64) {
+func (p *limitPair) indices(k *kernel, d stats.Summary) (ql, qu, yl, yu float64) {
+	size := math.Abs(d.Mean) + d.StdDev*k.max
 	yl, yu = 1, 1
 	if p.lower != nil {
-		ql = (mean - p.lower.float) / s
-		yl = snap(ql*k.toY, s, size)
+		ql = (d.Mean - p.lower.float) / d.StdDev
+		yl = snap(ql*k.toY, d.StdDev, size)
 	}
 	if p.upper != nil {
-		qu = (p.upper.float - mean) / s
-		yu = snap(qu*k.toY, s, size)
+		qu = (p.upper.float - d.Mean) / d.StdDev
+		yu = snap(qu*k.toY, d.StdDev, size)
 	}
 	return ql, qu, yl, yu
 }
@@ -103,16 +104,17 @@ func (w *Within) finish() bool {
 	return isFinite(w.QL + w.QU)
 }
 
-// withinConstant returns the estimate where all n values are x.
-func (p *limitPair) withinConstant(n int, x float64) Within {
-	w := Within{Summary: stats.Summary{N: n, Mean: x}, PWL: 100}
+// withinConstant returns the estimate where all values are the mean.
+func (p *limitPair) withinConstant(d stats.Summary) Within {
+	w := Within{Summary: d, PWL: 100}
+	x := d.Mean
 	if p.lower != nil && x < p.lower.float {
 		w.PWL, w.Below = 0, 100
 	}
 	if p.upper != nil && x > p.upper.float {
 		w.PWL, w.Above = 0, 100
 	}
-	w.Warnings = zeroSpread(n, p.lower != nil && x == p.lower.float || p.upper != nil && x == p.upper.float)
+	w.Warnings = zeroSpread(d.N, p.lower != nil && x == p.lower.float || p.upper != nil && x == p.upper.float)
 	return w
 }
 

@@ -254,3 +254,26 @@ func ExampleQualityIndex() {
 	// n = 6: 1.2419
 	// n = 7: 1.2492
 }
+
+// The form M of ANSI/ASQ Z1.9 (from MIL-STD-414), the largest percentage beyond a limit
+// that is accepted with s unknown, is the estimate at its form k, the least quality
+// index. k by SciPy 1.10's inverse beta from M as read in the vignette of the R package
+// AQLSchemes. The last but one is its
+// example of lower limit 225, mean 255, s 15, n = 42, whose value is that of SciPy; the
+// last its plan for n = 75, M = 0.0317.
+func TestAcceptanceSampling(t *testing.T) {
+	for _, tt := range []struct {
+		n         int
+		beyond, q float64
+		places    float64
+	}{
+		{3, 18.86, 0.9579, 5e-5}, {4, 16.41, 1.0077, 5e-5}, {5, 14.37, 1.0687, 5e-5}, {7, 12.19, 1.1533, 5e-5}, {10, 10.53, 1.2341, 5e-5},
+		{3, 26.94, 0.7652, 5e-5}, {4, 22.84, 0.8148, 5e-5}, {5, 3.33, 1.5247, 5e-5}, {50, 2.47, 1.9362, 5e-5}, {15, 2.09, 1.9185, 5e-5},
+		{42, 2.069563, 2, 5e-7}, {75, 3.17, 1.840970, 5e-7},
+	} {
+		q, err := lot.QualityIndex(100-tt.beyond, tt.n)
+		if err != nil || math.Abs(q-tt.q) > tt.places {
+			t.Errorf("n = %d, %v %%: %v, %v, want %v", tt.n, tt.beyond, q, err, tt.q)
+		}
+	}
+}

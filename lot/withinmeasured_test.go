@@ -62,14 +62,39 @@ func TestWithinMeasuredBudget(t *testing.T) {
 	}
 }
 
-// A halved error is the error entered half as large.
+// stretched returns count results with the mean of the five sublots and factor times
+// their standard deviation.
+func stretched(count int, factor float64) []float64 {
+	factor *= math.Sqrt(float64(count-1) / float64(count) * 5 / 4)
+	xs := make([]float64, count)
+	for i := range xs {
+		xs[i] = 93.16 + factor*(fiveSublots[i%5]-93.16)
+	}
+	return xs
+}
+
+// A source halved is what results that have it halved say: four times the results
+// with the same spread, results without three quarters of the variance of
+// repeatability, half the common error.
 func TestWithinMeasuredHalves(t *testing.T) {
-	whole, half := gaugeError(), gaugeError()
-	half.Common[0].StdErr /= 2
-	m, err := lot.WithinMeasured(fiveSublots, lot.AtLeast(92), 0.9, whole)
-	h, err2 := lot.WithinMeasured(fiveSublots, lot.AtLeast(92), 0.9, half)
-	if err != nil || err2 != nil || m.Budget[2].Halved != h.CI {
-		t.Errorf("%+v, %+v, %v, %v", m.Budget, h.CI, err, err2)
+	whole, offset, fine := gaugeError(), gaugeError(), gaugeError()
+	offset.Common[0].StdErr /= 2
+	fine.Repeatability.StdErr /= 2
+	quieter := math.Sqrt((0.893 - 0.75*0.32*0.32) / 0.893)
+	for _, l := range []lot.Limits{lot.AtLeast(92), lot.Between(92, 97)} {
+		m, err := lot.WithinMeasured(fiveSublots, l, 0.9, whole)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, again := range []struct {
+			xs []float64
+			e  lot.MeasurementError
+		}{{stretched(20, 1), whole}, {stretched(5, quieter), fine}, {fiveSublots, offset}} {
+			h, err := lot.WithinMeasured(again.xs, l, 0.9, again.e)
+			if got := m.Budget[i].Halved; err != nil || math.Abs(got.Lo-h.CI.Lo) > 1e-6 || math.Abs(got.Hi-h.CI.Hi) > 1e-6 {
+				t.Errorf("%v: %+v, %+v, %v", l, m.Budget[i], h.CI, err)
+			}
+		}
 	}
 }
 
@@ -93,6 +118,55 @@ func TestWithinMeasuredLaws(t *testing.T) {
 				t.Errorf("%v, common error %v: %+v after %+v, %v", l, u, m.CI, last, err)
 			}
 			last = m.CI
+		}
+	}
+}
+
+// A higher level contains a lower one; mirrored, moved and scaled results have the
+// same interval.
+func TestWithinMeasuredEquivariance(t *testing.T) {
+	for i, xs := range someLots(3, 4) {
+		e := gaugeError()
+		e.Common[0].DF = []float64{1, 9, math.Inf(1)}[i%3]
+		e.Repeatability.StdErr *= float64(i % 4)
+		last := stats.Interval{Lo: 100, Hi: 0}
+		var at90 stats.Interval
+		for _, level := range []float64{0.5, 0.9, 0.999} {
+			m, err := lot.WithinMeasured(xs, lot.Between(92, 97), level, e)
+			if err != nil || m.CI.Lo > last.Lo || m.CI.Hi < last.Hi {
+				t.Errorf("%v at %v: %+v after %+v, %v", xs, level, m.CI, last, err)
+			}
+			if last = m.CI; level == 0.9 {
+				at90 = m.CI
+			}
+		}
+		for _, way := range []struct{ factor, shift float64 }{{-1, 0}, {1024, 0}, {1, 512}, {1e-6, 0}} {
+			moved, larger := make([]float64, len(xs)), e
+			larger.Common = append([]lot.Component(nil), e.Common...)
+			for j, x := range xs {
+				moved[j] = way.factor*x + way.shift
+			}
+			for j := range larger.Common {
+				larger.Common[j].StdErr *= math.Abs(way.factor)
+			}
+			larger.Repeatability.StdErr *= math.Abs(way.factor)
+			lower, upper := way.factor*92+way.shift, way.factor*97+way.shift
+			m, err := lot.WithinMeasured(moved, lot.Between(min(lower, upper), max(lower, upper)), 0.9, larger)
+			if err != nil || math.Abs(m.CI.Lo-at90.Lo) > 1e-5 || math.Abs(m.CI.Hi-at90.Hi) > 1e-5 {
+				t.Errorf("%v by %+v: %+v, was %+v, %v", xs, way, m.CI, at90, err)
+			}
+		}
+	}
+}
+
+// A repeatability that is itself in doubt does not make a lot certain by being larger
+// than the spread.
+func TestWithinMeasuredDoubtsRepeatability(t *testing.T) {
+	for _, df := range []float64{3, 10, 30} {
+		e := lot.MeasurementError{Repeatability: lot.Component{StdErr: 2, DF: df}}
+		m, err := lot.WithinMeasured(fiveSublots, lot.Between(92, 97), 0.9, e)
+		if err != nil || m.CI.Lo > 95 {
+			t.Errorf("%v degrees of freedom: %+v, %v", df, m.CI, err)
 		}
 	}
 }
@@ -177,15 +251,15 @@ func ExampleWithinMeasured() {
 	fmt.Printf("as computed  PWL %.1f, %.0f to %.0f\n", m.AsComputed.PWL, m.AsComputed.CI.Lo, m.AsComputed.CI.Hi)
 	fmt.Printf("corrected    PWL %.1f, %.0f to %.0f\n", m.Corrected.PWL, m.CI.Lo, m.CI.Hi)
 	for _, b := range m.Budget {
-		fmt.Printf("%-25s %.2f %% of Gmm, share %2.0f %%; halved: %.0f to %.0f\n", b.Source, b.StdErr, 100*b.Share, b.Halved.Lo, b.Halved.Hi)
+		fmt.Println(b)
 	}
 	// Output:
 	// as computed  PWL 90.0, 57 to 99
-	// corrected    PWL 91.9, 54 to 100
-	// the lot, sampled          0.40 % of Gmm, share 62 %; halved: 71 to 98
-	// repeatability of a result 0.14 % of Gmm, share  8 %; halved: 55 to 99
-	// offset of the gauge       0.24 % of Gmm, share 23 %; halved: 56 to 100
-	// Gmm of the day            0.13 % of Gmm, share  7 %; halved: 55 to 100
+	// corrected    PWL 91.9, 56 to 100
+	// the lot, sampled: 0.398, 62 % of the variance of the mean; with four times the sublots 71.9 to 98.5
+	// repeatability of a result: 0.143, 8 % of the variance of the mean; with four times the readings in each result 56.8 to 99.5
+	// offset of the gauge: 0.24, 23 % of the variance of the mean; with some four times the cores or tests behind it 56.8 to 99.6
+	// Gmm of the day: 0.13, 7 % of the variance of the mean; with some four times the cores or tests behind it 55.9 to 99.7
 }
 
 func ExampleMeasurementError_Validate() {

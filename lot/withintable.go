@@ -28,7 +28,7 @@ const mostTable = 1000
 // (n-1)/√n.
 //
 // Errors are [*stats.InputError] around [stats.ErrTooFew], [ErrOutOfDomain],
-// [ErrAbsolute] or [units.ErrRounding].
+// [units.ErrAbsolute] or [units.ErrRounding].
 //
 // Source: the tables of FHWA Technical Advisory T 5080.12 (1989), which it
 // recomputes.

@@ -2,6 +2,7 @@ package lot
 
 import (
 	"bytes"
+	"html"
 	"strings"
 
 	"github.com/densilot/densilot/units"
@@ -33,13 +34,9 @@ func WorkingJSON(steps []units.Step) []byte {
 // rounded. Characters that mean something in Markdown are escaped.
 func WorkingMarkdown(steps []units.Step) string {
 	var b strings.Builder
-	b.WriteString("| step | formula | numbers | value | used | rounding |\n| --- | --- | --- | --- | --- | --- |\n")
+	b.WriteString("| " + strings.Join(workingColumns, " | ") + " |\n" + strings.Repeat("| --- ", len(workingColumns)) + "|\n")
 	for _, s := range steps {
-		rounded := s.Rounded
-		if rounded == s.Value {
-			rounded = ""
-		}
-		for _, cell := range []string{s.What, s.Formula, s.Numbers, s.Value, rounded, s.Rounding} {
+		for _, cell := range cellsOf(s) {
 			b.WriteString("| ")
 			b.WriteString(markdown.Replace(cell))
 			b.WriteByte(' ')
@@ -47,6 +44,38 @@ func WorkingMarkdown(steps []units.Step) string {
 		b.WriteString("|\n")
 	}
 	return b.String()
+}
+
+// WorkingHTML writes a working as an HTML table with the columns of
+// [WorkingMarkdown], for a page that is put together elsewhere: a caption, and
+// headings with their scope, so that it can be read aloud. Every text is escaped.
+func WorkingHTML(caption string, steps []units.Step) string {
+	var b strings.Builder
+	b.WriteString("<table>\n<caption>" + html.EscapeString(caption) + "</caption>\n<thead>\n<tr>")
+	for _, name := range workingColumns {
+		b.WriteString(`<th scope="col">` + name + "</th>")
+	}
+	b.WriteString("</tr>\n</thead>\n<tbody>\n")
+	for _, s := range steps {
+		cells := cellsOf(s)
+		b.WriteString(`<tr><th scope="row">` + html.EscapeString(cells[0]) + "</th>")
+		for _, cell := range cells[1:] {
+			b.WriteString("<td>" + html.EscapeString(cell) + "</td>")
+		}
+		b.WriteString("</tr>\n")
+	}
+	b.WriteString("</tbody>\n</table>\n")
+	return b.String()
+}
+
+var workingColumns = []string{"step", "formula", "numbers", "value", "used", "rounding"}
+
+func cellsOf(s units.Step) []string {
+	used := s.Rounded
+	if used == s.Value {
+		used = ""
+	}
+	return []string{s.What, s.Formula, s.Numbers, s.Value, used, s.Rounding}
 }
 
 var markdown = strings.NewReplacer("|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "[", `\[`, "<", "&lt;", "&", "&amp;", `\`, `\\`, "\n", " ")

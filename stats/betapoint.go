@@ -14,7 +14,7 @@ type betaPoint struct {
 func pointOfTail(s float64) betaPoint {
 	y := 1 - s
 	s4 := 4 * s
-	w := s4 * y
+	w := float64(s4 * y)
 	return betaPoint{s: s, w: w, rest: math.FMA(s4, y, -w) + float64(s4*((1-y)-s))}
 }
 
@@ -22,7 +22,7 @@ func pointOfTail(s float64) betaPoint {
 func pointOfU(u float64) betaPoint {
 	d, e := 1-u, 1+u
 	dRest, eRest := (1-d)-u, (1-e)+u
-	w := d * e
+	w := float64(d * e)
 	return betaPoint{s: 0.5 * d, w: w, rest: math.FMA(d, e, -w) + float64(d*eRest) + float64(e*dRest) + float64(dRest*eRest)}
 }
 
@@ -33,7 +33,7 @@ func pointOfT(t, df float64) (at betaPoint, u float64) {
 	if dfShift-2*shift > 900 {
 		return betaPoint{s: 0.5, w: 1}, 0
 	}
-	square := f * f
+	square := float64(f * f)
 	squareRest := math.FMA(f, f, -square)
 	if 2*shift-dfShift > 200 { // ν+t² is t²
 		w := df / square
@@ -57,7 +57,7 @@ func (at betaPoint) exponent() float64 {
 	if at.shift == 0 && at.w > 0.5 {
 		return -math.Log1p(-((1 - at.w) - at.rest))
 	}
-	return -math.Log(at.w) - float64(at.shift)*math.Ln2
+	return -math.Log(at.w) - float64(float64(at.shift)*math.Ln2)
 }
 
 // hugeShape is where the exponent itself, not the power, is the accurate form:
@@ -103,7 +103,7 @@ func (at betaPoint) power(a float64) (mantissa float64, exponent int) {
 
 // multiplyPair returns the product of two numbers held as sums of two float64s.
 func multiplyPair(a, aRest, b, bRest float64) (hi, lo float64) {
-	p := a * b
+	p := float64(a * b)
 	rest := math.FMA(a, b, -p) + (float64(a*bRest) + float64(aRest*b))
 	hi = p + rest
 	return hi, rest - (hi - p)
@@ -121,7 +121,7 @@ func fractionalPower(hi, lo float64, e int, f float64) (mantissa float64, expone
 		}
 		return math.Sqrt(hi) * (1 + 0.5*lo/hi), e / 2
 	}
-	shift := float64(e) * f
+	shift := float64(float64(e) * f)
 	whole := math.Round(shift)
 	part := (shift - whole) + math.FMA(float64(e), f, -shift)
 	return math.Exp(float64(f*(math.Log(hi)+lo/hi)) + float64(part*math.Ln2)), int(whole)

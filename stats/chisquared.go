@@ -111,7 +111,7 @@ func (d ChiSquared) quantile(lower, upper float64) float64 {
 // gammaPower returns x^a·e^-x/Γ(a) as its value at x = a times e^D,
 // D = a·(ln λ - (λ-1)), λ = x/a, with that value from Stirling's formula.
 func gammaPower(a, x float64) float64 {
-	exponent := a*lnExcess((x-a)/a, x/a) - stirlingRemainder(a)
+	exponent := float64(a*lnExcess((x-a)/a, x/a)) - stirlingRemainder(a)
 	return math.Sqrt(a/(2*math.Pi)) * math.Exp(exponent)
 }
 
@@ -138,7 +138,7 @@ func gammaFraction(a, x float64) float64 {
 	for k := 1.0; k < mostFractionTerms; k++ {
 		even := -k * (k - a)
 		b += 2
-		d = 1 / (even*d + b)
+		d = 1 / (float64(even*d) + b)
 		c = b + even/c
 		change := c * d
 		h *= change

@@ -74,7 +74,9 @@ func checkFraction(fn, arg string, p float64) error {
 	return refuse(fn, arg, text(p), ErrLevel)
 }
 
-func isFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+// isFinite must not be x-x == 0: where x is a product, that difference may be fused
+// into what the rounding of x lost.
+func isFinite(x float64) bool { return math.Abs(x) <= math.MaxFloat64 }
 
 func text(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 

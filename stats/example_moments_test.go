@@ -67,6 +67,27 @@ func ExampleAccumulator() {
 	// Output: 6 readings, mean 146.67 lb/ft³, s 0.73 lb/ft³
 }
 
+func ExampleAccumulator_MarshalBinary() {
+	var morning, all stats.Accumulator
+	morning.AddSlice([]float64{93.1, 92.4, 94.0}) // percent compaction, on one machine
+	data, err := morning.MarshalBinary()
+	fmt.Println(len(data), "bytes", err)
+
+	err = all.UnmarshalBinary(data) // on another
+	all.Add(93.3)
+	mean, err2 := all.Mean()
+	fmt.Printf("%d results, mean %.2f %% %v %v\n", all.N(), mean, err, err2)
+
+	long, err := all.AppendBinary(data) // after what data holds already
+	fmt.Println(len(long), "bytes", err)
+	fmt.Println(all.UnmarshalBinary(long))
+	// Output:
+	// 73 bytes <nil>
+	// 4 results, mean 93.20 % <nil> <nil>
+	// 146 bytes <nil>
+	// stats.Accumulator.UnmarshalBinary: data = 146 bytes: not the encoding of an accumulator
+}
+
 func ExampleAccumulator_SkewnessAdjusted() {
 	// Air voids in percent; one joint is far more open than the mat.
 	var a stats.Accumulator

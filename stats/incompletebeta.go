@@ -45,15 +45,15 @@ func betaFraction(a, b, f, excess float64) float64 {
 	if power == 0 {
 		return 0
 	}
-	sum := a*f + b
+	sum := float64(a*f) + b
 	x, y, lead := a*f/sum, b/sum, 1-a*b*excess/sum
 	c := a * lead / (a + 1)
 	h, d := c, 0.0
 	for m := 1.0; m < mostFractionTerms; m++ {
 		k := a + 2*m - 1
 		alpha := (a + m - 1) / k * ((a + b + m - 1) / k) * m * (b - m) * x * x
-		beta := m + m*(b-m)*x/k + (a+m)*(lead+m*(1+y))/(k+2)
-		d = 1 / (beta + alpha*d)
+		beta := m + m*(b-m)*x/k + (a+m)*(lead+float64(m*(1+y)))/(k+2)
+		d = 1 / (beta + float64(alpha*d))
 		c = beta + alpha/c
 		change := c * d
 		h *= change
@@ -72,9 +72,9 @@ func betaFraction(a, b, f, excess float64) float64 {
 // (a·p + b·q = 0), with the value at the mean from the remainders of Stirling's
 // formula. Nothing large cancels, as it would between logarithms of Γ.
 func betaPower(a, b, f, excess float64) float64 {
-	sum := a*f + b
+	sum := float64(a*f) + b
 	p, q := b*excess/sum, -a*excess/sum
-	exponent := a*lnExcess(p, f*(a+b)/sum) + b*lnExcess(q, (a+b)/sum)
+	exponent := float64(a*lnExcess(p, f*(a+b)/sum)) + float64(b*lnExcess(q, (a+b)/sum))
 	exponent += stirlingRemainder(a+b) - stirlingRemainder(a) - stirlingRemainder(b)
 	return math.Sqrt(b/(a+b)*a/(2*math.Pi)) * math.Exp(exponent)
 }
@@ -95,7 +95,7 @@ func lnExcess(p, onePlus float64) float64 {
 		sum += power / k
 		power *= square
 	}
-	return 2*sum - p*r
+	return 2*sum - float64(p*r)
 }
 
 // stirlingRemainder returns ln Γ(x) - (x-1/2)·ln x + x - ln(2π)/2, from its
@@ -105,7 +105,7 @@ func lnExcess(p, onePlus float64) float64 {
 func stirlingRemainder(x float64) float64 {
 	var up float64
 	for ; x < 8; x++ { // ln Γ(x+1) = ln Γ(x) + ln x
-		up += (x+0.5)*math.Log1p(1/x) - 1
+		up += float64((x+0.5)*math.Log1p(1/x)) - 1
 	}
 	y := 1 / (x * x)
 	r := 691.0/360360 - y*(1.0/156-y*(3617.0/122400-y*(43867.0/244188)))

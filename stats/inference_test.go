@@ -131,9 +131,8 @@ func TestPolynomialInference(t *testing.T) {
 }
 
 // Corrosion of alloys by iron content, Draper and Smith, Applied Regression
-// Analysis, as data set corrosion of the R package faraway. Printed there: 129.787,
-// -24.02, R² 0.9697, residual sums 102.85 and 11.782, F 9.2756, p 0.008623. More
-// digits: R 4.2.2, anova(lm(loss ~ Fe), lm(loss ~ factor(Fe))).
+// Analysis, as data set corrosion of the R package faraway. Figures: R 4.2.2,
+// anova(lm(loss ~ Fe), lm(loss ~ factor(Fe))).
 func TestLackOfFitCorrosion(t *testing.T) {
 	iron := []float64{.01, .48, .71, .95, 1.19, .01, .48, 1.44, .71, 1.96, .01, 1.44, 1.96}
 	loss := []float64{127.6, 124, 110.8, 103.9, 101.5, 130.1, 122, 92.3, 113.1, 83.7, 128, 91.4, 86.2}

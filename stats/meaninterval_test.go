@@ -20,8 +20,6 @@ func TestMeanIntervalOf(t *testing.T) {
 		tol  float64 // half a unit of the last printed digit
 		from string
 	}{
-		{"mercury, n = 3", stats.Summary{N: 3, Mean: 37.8, StdDev: 0.964365}, stats.Interval{Lo: 35.40438, Hi: 40.19562, Level: 0.95}, 5e-6,
-			"Hou, Lau and Wong, Analyst 108 (1983) 64; limits as printed in the Boost.Math Student's t tutorial"},
 		{"ten gauge-core differences", stats.Summary{N: 10, Mean: 2.12, StdDev: 0.526624470884}, stats.Interval{Lo: 1.7432755479, Hi: 2.4967244521, Level: 0.95}, 5e-11,
 			"R 4.2.2 t.test of the correlation example of AASHTO T 355"},
 		{"three differences", stats.Summary{N: 3, Mean: 2.8, StdDev: 0.953939201416946}, stats.Interval{Lo: 0.430284, Hi: 5.169716, Level: 0.95}, 5e-7,

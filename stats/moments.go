@@ -20,47 +20,46 @@ const shortSample = 48
 const blockSize = 256
 
 func measure(xs []float64) moments {
-	switch n := len(xs); {
-	case n == 5:
-		return measureFive((*[5]float64)(xs))
-	case n <= shortSample:
-		return measureShort(xs)
+	if len(xs) > shortSample {
+		return measureLong(xs)
 	}
-	return measureLong(xs)
+	m := measureShort(xs)
+	m.lo, m.hi = shortExtremes(xs)
+	return m
 }
 
-// measureFive is measureShort without its loops, for the sample that most lots
+// measureShort leaves the extremes out, which cost as much as the rest.
+func measureShort(xs []float64) moments {
+	if len(xs) == 5 {
+		return measureFive((*[5]float64)(xs))
+	}
+	return measureFew(xs)
+}
+
+// measureFive is measureFew without its loops, for the sample that most lots
 // are judged by.
 func measureFive(xs *[5]float64) moments {
 	const weight = 1.0 / 5
 	a, b, c, d, e := xs[0], xs[1], xs[2], xs[3], xs[4]
 	center := float64((((a + b) + (c + d)) + e) * weight)
-	i, j, k, l, m := orderedBits(a), orderedBits(b), orderedBits(c), orderedBits(d), orderedBits(e)
-	lo, hi := min(i, j, k, l, m), max(i, j, k, l, m)
 	a, b, c, d, e = a-center, b-center, c-center, d-center, e-center
 	ss := ((float64(a*a) + float64(b*b)) + (float64(c*c) + float64(d*d))) + float64(e*e)
 	rest := ((a + b) + (c + d)) + e
 	step := float64(rest * weight)
 	if float64(rest*step) > ss*farOff {
-		return measureShort(xs[:])
+		return measureFew(xs[:])
 	}
-	return moments{mean: center + step, ss: ss - float64(rest*step), lo: fromOrderedBits(lo), hi: fromOrderedBits(hi)}
+	return moments{mean: center + step, ss: ss - float64(rest*step)}
 }
 
-func measureShort(xs []float64) moments {
+func measureFew(xs []float64) moments {
 	// One division, done while the sum is still being formed: the center need
 	// not be the mean to the last bit, since rest makes up for what it lacks.
 	weight := 1 / float64(len(xs))
 	sum := xs[0]
-	loBits := orderedBits(sum)
-	hiBits := loBits
 	for _, x := range xs[1:] {
 		sum += x
-		b := orderedBits(x)
-		loBits = min(loBits, b)
-		hiBits = max(hiBits, b)
 	}
-	lo, hi := fromOrderedBits(loBits), fromOrderedBits(hiBits)
 	center := float64(sum * weight)
 	ss, rest := squaresShort(xs, center)
 	step := float64(rest * weight)
@@ -69,7 +68,18 @@ func measureShort(xs []float64) moments {
 		ss, rest = squaresShort(xs, center)
 		step = float64(rest * weight)
 	}
-	return moments{mean: center + step, ss: ss - float64(rest*step), lo: lo, hi: hi}
+	return moments{mean: center + step, ss: ss - float64(rest*step)}
+}
+
+func shortExtremes(xs []float64) (lo, hi float64) {
+	loBits := orderedBits(xs[0])
+	hiBits := loBits
+	for _, x := range xs[1:] {
+		b := orderedBits(x)
+		loBits = min(loBits, b)
+		hiBits = max(hiBits, b)
+	}
+	return fromOrderedBits(loBits), fromOrderedBits(hiBits)
 }
 
 // farOff is the part of a sum of squares that a correction for the rounding of

@@ -20,7 +20,7 @@ func normalTail(x float64) float64 {
 	if x < 1 {
 		return 0.5 * math.Erfc(y)
 	}
-	square, half := y*y, 0.5*x*x
+	square, half := float64(y*y), float64(0.5*x*x)
 	miss := (square - half) + (math.FMA(y, y, -square) - math.FMA(0.5*x, x, -half))
 	return 0.5 * math.Erfc(y) * (1 + miss)
 }
@@ -30,7 +30,7 @@ func normalDensity(x float64) float64 {
 	if math.Abs(x) > 40 {
 		return 0
 	}
-	half := 0.5 * x * x
+	half := float64(0.5 * x * x)
 	rest := math.FMA(0.5*x, x, -half)
 	return math.Exp(-half) * (1 - rest) / (math.Sqrt2 * math.SqrtPi)
 }

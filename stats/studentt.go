@@ -107,8 +107,8 @@ func (d StudentT) survival(t float64) float64 {
 		return 0.5
 	case math.IsInf(t, 1):
 		return 0
-	case d.beta.rule == smallRule:
-		r := math.Hypot(math.Sqrt(d.df), t)
+	case d.beta.rule == smallRule && t < 1/farRoot:
+		r := math.Sqrt(d.df + float64(t*t))
 		return d.beta.tail(0.5 * (d.df / r) / (r + t))
 	}
 	at, _ := pointOfT(t, d.df)

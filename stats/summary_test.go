@@ -29,6 +29,8 @@ func TestDescribeByHand(t *testing.T) {
 			Description{Summary{2, 0, 0x1p1000 * math.Sqrt2}, -0x1p1000, 0x1p1000}, "s is √2 times the half range"},
 		{"squares below the range", []float64{-0x1p-1000, 0x1p-1000},
 			Description{Summary{2, 0, 0x1p-1000 * math.Sqrt2}, -0x1p-1000, 0x1p-1000}, "the same, small"},
+		{"a spread that no float64 is small enough for", []float64{0, 0, 0, 0, math.SmallestNonzeroFloat64},
+			Description{Summary{5, 0, math.SmallestNonzeroFloat64}, 0, math.SmallestNonzeroFloat64}, "s is 0.45 of the smallest number, but not 0"},
 		{"sum beyond the range", []float64{math.MaxFloat64, math.MaxFloat64},
 			Description{Summary{2, math.MaxFloat64, 0}, math.MaxFloat64, math.MaxFloat64}, "no spread"},
 		{"negative zero", []float64{math.Copysign(0, -1), 0, 3},
@@ -38,6 +40,9 @@ func TestDescribeByHand(t *testing.T) {
 		got, err := Describe(tt.xs)
 		if diff := cmp.Diff(tt.want, got); err != nil || diff != "" {
 			t.Errorf("%s (%s): %v (-want +got)\n%s", tt.name, tt.why, err, diff)
+		}
+		if s, err := Summarize(tt.xs); err != nil || s != got.Summary {
+			t.Errorf("%s: summary %v, %v, with extremes %v", tt.name, s, err, got.Summary)
 		}
 	}
 }

@@ -146,7 +146,7 @@ func expansionScale(a float64) float64 {
 
 // scaledErfc returns e^(y²)·erfc(y) for y ≥ 0.
 func scaledErfc(y float64) float64 {
-	square := y * y
+	square := float64(y * y)
 	if y > 25 {
 		sum, term := 1.0, 1.0
 		for k := 1.0; k < 8; k++ {

@@ -10,16 +10,10 @@ import (
 )
 
 var (
-	sleepOne      = []float64{0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0, 2}
-	sleepTwo      = []float64{1.9, 0.8, 1.1, 0.1, -0.1, 4.4, 5.5, 1.6, 4.6, 3.4}
-	contractor    = []float64{93.1, 92.8, 93.4, 92.6, 93.0, 93.3, 92.9, 93.2, 92.7, 93.5}
-	steady        = []float64{92.8, 93.1, 92.9, 93.0, 93.2, 92.9, 93.1, 93.0, 92.8, 93.2, 93.0, 93.0}
-	splitHalf     = []float64{93.2, 92.1, 94.4, 91.5, 93.8, 92.7}
-	otherHalf     = []float64{92.9, 91.7, 94.0, 91.0, 93.5, 92.4}
-	assemblyOne   = []float64{32, 37, 35, 28, 41, 44, 35, 31, 34, 38, 42}
-	assemblyTwo   = []float64{36, 31, 30, 31, 34, 36, 29, 32, 31}
-	soleMaterialA = []float64{13.2, 8.2, 10.9, 14.3, 10.7, 6.6, 9.5, 10.8, 8.8, 13.3}
-	soleMaterialB = []float64{14, 8.8, 11.2, 14.2, 11.8, 6.4, 9.8, 11.3, 9.3, 13.6}
+	contractor = []float64{93.1, 92.8, 93.4, 92.6, 93.0, 93.3, 92.9, 93.2, 92.7, 93.5}
+	steady     = []float64{92.8, 93.1, 92.9, 93.0, 93.2, 92.9, 93.1, 93.0, 92.8, 93.2, 93.0, 93.0}
+	splitHalf  = []float64{93.2, 92.1, 94.4, 91.5, 93.8, 92.7}
+	otherHalf  = []float64{92.9, 91.7, 94.0, 91.0, 93.5, 92.4}
 )
 
 // near compares to half a unit of the last digit printed, or to 10 digits where the
@@ -37,25 +31,9 @@ func TestTTests(t *testing.T) {
 		half   outcome // tolerance, half a unit of the last digit
 		source string
 	}{
-		{"sleep, paired", func() (stats.TTest, error) { return stats.PairedT(sleepOne, sleepTwo, 0.95) },
-			outcome{-4.0621, 9, 0.002833, -2.4598858, -0.7001142}, outcome{5e-5, 0, 5e-7, 5e-8, 5e-8}, "Student (1908), as R's help of t.test prints it (from memory)"},
-		{"sleep, Welch", func() (stats.TTest, error) { return stats.WelchT(sleepOne, sleepTwo, 0.95) },
-			outcome{-1.861, 17.776474, 0.07939, nan, nan}, outcome{5e-4, 5e-7, 5e-6, 0, 0}, "the same data, documentation of R package afex (t, p); df from " + r},
-		{"sleep, pooled", func() (stats.TTest, error) { return stats.PooledT(sleepOne, sleepTwo, 0.95) },
-			outcome{-1.8608135, 18, 0.07919, nan, nan}, outcome{5e-8, 0, 5e-6, 0, 0}, "the same"},
-		{"shoes, paired", func() (stats.TTest, error) { return stats.PairedT(soleMaterialA, soleMaterialB, 0.95) },
-			outcome{-3.3488765, 9, 0.008538781, -0.6869539058, -0.1330460942}, outcome{5e-8, 0, 5e-10, 5e-11, 5e-11}, "Box, Hunter and Hunter (1978), R package MASS (t 3.35 from memory); digits by " + r},
-		{"AUTO83B, pooled", func() (stats.TTest, error) {
-			return stats.PooledTOf(stats.Summary{N: 249, Mean: 20.14458, StdDev: 6.4147}, stats.Summary{N: 79, Mean: 30.48101, StdDev: 6.10771}, 0.95)
-		}, outcome{-12.62059, 326, nan, nan, nan}, outcome{5e-5, 0, 0, 0, 0}, "NIST/SEMATECH e-Handbook 1.3.5.3; from means and standard deviations of 6 and 7 digits, hence 5e-5"},
 		{"AUTO83B, Welch", func() (stats.TTest, error) {
 			return stats.WelchTOf(stats.Summary{N: 249, Mean: 20.14458, StdDev: 6.4147}, stats.Summary{N: 79, Mean: 30.48101, StdDev: 6.10771}, 0.95)
-		}, outcome{-12.946273, 136.874977, nan, nan, nan}, outcome{5e-5, 5e-4, 0, 0, 0}, "the same, all data, SciPy 1.10.1 ttest_ind(equal_var=False)"},
-		{"leaflet, pooled", func() (stats.TTest, error) {
-			return stats.PooledTOf(stats.Summary{N: 10, Mean: 9.63, StdDev: 1.2}, stats.Summary{N: 15, Mean: 10.78, StdDev: 0.94}, 0.95)
-		}, outcome{-2.68, 23, 0.013, -2.036, -0.264}, outcome{5e-3, 0, 5e-4, 5e-4, 5e-4}, "msor.rsscse.org.uk, two-sample t leaflet"},
-		{"assembly times, Welch", func() (stats.TTest, error) { return stats.WelchT(assemblyOne, assemblyTwo, 0.95) },
-			outcome{2.269, 15.5, nan, nan, nan}, outcome{5e-4, 0.05, 0, 0, 0}, "NIST/SEMATECH e-Handbook 7.3.1 (from memory)"},
+		}, outcome{-12.946273, 136.874977, nan, nan, nan}, outcome{5e-5, 5e-4, 0, 0, 0}, "NIST/SEMATECH e-Handbook 1.3.5.3, all data, SciPy 1.10.1 ttest_ind(equal_var=False)"},
 		{"two agency results, Welch", func() (stats.TTest, error) { return stats.WelchT(contractor, []float64{91, 94}, 0.95) },
 			outcome{0.365922027602, 1.008162886942, 0.776296402401, -18.186525206291, 19.286525206291}, outcome{5e-12, 5e-12, 5e-12, 5e-12, 5e-12}, r},
 		{"two agency results, pooled", func() (stats.TTest, error) { return stats.PooledT(contractor, []float64{91, 94}, 0.95) },

@@ -20,9 +20,9 @@ type TwoOutliersResult struct {
 	Warnings []Warning
 }
 
-// mostForTwo bounds the cost of [TwoOutliers], which rises with n; there it takes
+// MostForTwoOutliers bounds the cost of [TwoOutliers], which rises with n; there it takes
 // some 50 ms.
-const mostForTwo = 300
+const MostForTwoOutliers = 300
 
 // TwoOutliers tests whether the two smallest values of xs, or the two largest, are
 // together too far out to belong to the same normal population as the rest. Two
@@ -84,8 +84,8 @@ func twoOutliersCritical(fn, arg string, n int, side Side, alpha float64) (twoDe
 		return twoDeviations{}, 0, refuse(fn, "side", side.String(), ErrParameter)
 	case n < 4:
 		return twoDeviations{}, 0, tooFew(fn, arg, n, 4)
-	case n > mostForTwo:
-		return twoDeviations{}, 0, refuse(fn, arg, "", fmt.Errorf("%w (%d values, at most %d)", ErrParameter, n, mostForTwo))
+	case n > MostForTwoOutliers:
+		return twoDeviations{}, 0, refuse(fn, arg, "", fmt.Errorf("%w (%d values, at most %d)", ErrParameter, n, MostForTwoOutliers))
 	}
 	if err := checkFraction(fn, "alpha", alpha); err != nil {
 		return twoDeviations{}, 0, err

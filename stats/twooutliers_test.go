@@ -9,30 +9,6 @@ import (
 	"github.com/densilot/densilot/stats"
 )
 
-// Grubbs and Beck, Technometrics 14 (1972) 847, table V, also in ASTM E178, from
-// memory: critical S²(1,2)/S² at 10, 5 and 1 %, to four decimals.
-func TestTwoOutliersCritical(t *testing.T) {
-	for _, tt := range []struct {
-		n    int
-		want [3]float64
-	}{
-		{4, [3]float64{0.0031, 0.0008, 0.0000}},
-		{5, [3]float64{0.0376, 0.0183, 0.0035}},
-		{6, [3]float64{0.0920, 0.0564, 0.0186}},
-		{7, [3]float64{0.1479, 0.1020, 0.0440}},
-		{8, [3]float64{0.1994, 0.1478, 0.0750}},
-		{9, [3]float64{0.2454, 0.1909, 0.1082}},
-		{10, [3]float64{0.2863, 0.2305, 0.1414}},
-	} {
-		for i, alpha := range []float64{0.1, 0.05, 0.01} {
-			got, err := stats.TwoOutliersCritical(tt.n, alpha)
-			if err != nil || !near(got, tt.want[i], 1e-4) {
-				t.Errorf("n = %d, alpha %v: %v, %v, want %v", tt.n, alpha, got, err, tt.want[i])
-			}
-		}
-	}
-}
-
 func TestTwoOutliers(t *testing.T) {
 	hidden := []float64{93.1, 93.4, 93.2, 93.3, 88.0, 88.2}
 	r, err := stats.TwoOutliers(hidden, stats.Low, 0.01)

@@ -13,6 +13,7 @@ var (
 	ErrNotGiven = errors.New("no value given")
 	ErrRange    = errors.New("out of range")
 	ErrRounding = errors.New("no rounding method named")
+	ErrAbsolute = errors.New("needs a number of places, the absolute method has none")
 )
 
 // ParseError says which text was refused, why, and what would have been taken.

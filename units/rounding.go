@@ -61,6 +61,15 @@ func (r Rounding) Validate() error {
 	return nil
 }
 
+// ValidatePlaces is [Rounding.Validate] for a number that has to end somewhere, such
+// as money or a quotient: it refuses Absolute as well ([ErrAbsolute]).
+func (r Rounding) ValidatePlaces() error {
+	if r.Method == Absolute {
+		return fmt.Errorf("units.Rounding: %w", ErrAbsolute)
+	}
+	return r.Validate()
+}
+
 // String returns the rule in words, such as "half-even to 0.01".
 func (r Rounding) String() string {
 	if r.Method < HalfEven || r.Method >= Absolute {
@@ -137,26 +146,31 @@ func (r Rounding) Rat(x *big.Rat) (*big.Rat, error) {
 	if r.Method == Absolute {
 		return new(big.Rat).Set(x), nil
 	}
-	step := powerOfTen(-r.Places)
-	whole := roundQuotient(new(big.Rat).Quo(x, step), r.Method)
-	return step.Mul(step, new(big.Rat).SetInt(whole)), nil
-}
-
-func powerOfTen(n int) *big.Rat {
-	p := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(max(n, -n))), nil)
-	if n < 0 {
-		return new(big.Rat).SetFrac(big.NewInt(1), p)
+	num, den := x.Num(), x.Denom()
+	if r.Places < 0 {
+		step := tens[-r.Places]
+		whole := roundQuotient(num, new(big.Int).Mul(den, step), r.Method)
+		return new(big.Rat).SetInt(whole.Mul(whole, step)), nil
 	}
-	return new(big.Rat).SetInt(p)
+	step := tens[r.Places]
+	return new(big.Rat).SetFrac(roundQuotient(new(big.Int).Mul(num, step), den, r.Method), step), nil
 }
 
-// roundQuotient rounds q to an integer.
-func roundQuotient(q *big.Rat, m RoundingMethod) *big.Int {
-	whole, rest := new(big.Int).QuoRem(q.Num(), q.Denom(), new(big.Int))
+// tens are the powers of ten, which are not to be changed.
+var tens = func() (powers [maxPlaces + 1]*big.Int) {
+	for n := range powers {
+		powers[n] = new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil)
+	}
+	return powers
+}()
+
+// roundQuotient rounds num/den to an integer, for den > 0.
+func roundQuotient(num, den *big.Int, m RoundingMethod) *big.Int {
+	whole, rest := new(big.Int).QuoRem(num, den, new(big.Int))
 	twice := rest.Abs(rest).Lsh(rest, 1)
-	half := twice.Cmp(q.Denom())
+	half := twice.Cmp(den)
 	if half > 0 || half == 0 && (m == HalfUp || whole.Bit(0) == 1) {
-		whole.Add(whole, big.NewInt(int64(q.Sign())))
+		whole.Add(whole, big.NewInt(int64(num.Sign())))
 	}
 	return whole
 }

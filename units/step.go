@@ -1,6 +1,10 @@
 package units
 
-import "math/big"
+import (
+	"math/big"
+
+	"github.com/shopspring/decimal"
+)
 
 // Step is one line of a calculation as a person would write it on paper, so that
 // a result can be redone by hand.
@@ -33,15 +37,21 @@ func (s Step) String() string {
 }
 
 // ExactText writes an exact number for a working: all digits of a decimal that
-// ends within 9 places, otherwise 9 places and a mark that there is more. It is
-// "" for nil.
+// ends within 9 places, otherwise the first 9 places, cut and not rounded, and a mark
+// that there is more. It is "" for nil.
 func ExactText(x *big.Rat) string {
-	const places = 9
+	const places, scale = 9, 1_000_000_000
 	if x == nil {
 		return ""
 	}
-	if n, ends := x.FloatPrec(); ends && n <= places {
-		return x.FloatString(n)
+	scaled := new(big.Int).Mul(x.Num(), big.NewInt(scale))
+	whole, rest := scaled.QuoRem(scaled, x.Denom(), new(big.Int))
+	steps := decimal.NewFromBigInt(whole, -places)
+	switch {
+	case rest.Sign() == 0:
+		return steps.String()
+	case whole.Sign() == 0 && x.Sign() < 0:
+		return "-" + steps.StringFixed(places) + "…"
 	}
-	return x.FloatString(places) + "…"
+	return steps.StringFixed(places) + "…"
 }

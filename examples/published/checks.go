@@ -23,7 +23,9 @@ var checks = map[string]func(*input) (float64, error){
 	"quality index of results": qualityOfResults,
 	"percent within limits":    percentWithinLimits,
 	"outlier critical value": func(in *input) (float64, error) {
-		return stats.GrubbsCritical(in.int("n"), in.side("side"), in.float("alpha"))
+		// Below the region where one term is exact the second term is all but exact.
+		lower, _, err := stats.GrubbsCriticalBounds(in.int("n"), in.side("side"), in.float("alpha"))
+		return lower, err
 	},
 	"outlier G":               func(in *input) (float64, error) { r, err := grubbs(in); return r.G, err },
 	"outlier p":               func(in *input) (float64, error) { r, err := grubbs(in); return r.P, err },
@@ -59,16 +61,29 @@ var checks = map[string]func(*input) (float64, error){
 	"prediction upper":        func(in *input) (float64, error) { e, err := offset(in); return e.Prediction.Hi, err },
 	"pairs kept":              func(in *input) (float64, error) { r, err := eliminated(in); return float64(r.Kept.N), err },
 	"offset of pairs kept":    func(in *input) (float64, error) { r, err := eliminated(in); return r.Kept.Mean, err },
-	"s of pairs kept":         func(in *input) (float64, error) { r, err := eliminated(in); return r.Kept.StdDev, err },
-	"mean of laboratories":    func(in *input) (float64, error) { r, err := laboratories(in); return r.Mean, err },
-	"s of laboratories":       func(in *input) (float64, error) { r, err := laboratories(in); return r.MeansStdDev, err },
-	"repeatability":           func(in *input) (float64, error) { r, err := laboratories(in); return r.Repeatability, err },
-	"reproducibility":         func(in *input) (float64, error) { r, err := laboratories(in); return r.Reproducibility, err },
-	"critical h":              func(in *input) (float64, error) { r, err := laboratories(in); return r.HCritical, err },
-	"critical k":              func(in *input) (float64, error) { r, err := laboratories(in); return r.KCritical, err },
-	"mean difference":         func(in *input) (float64, error) { r, err := agreement(in); return r.Mean, err },
-	"s of differences":        func(in *input) (float64, error) { r, err := agreement(in); return r.StdDev, err },
-	"corrected mean":          func(in *input) (float64, error) { a, err := audited(in); return a.Density.In(units.LbPerFt3), err },
+	"s by the rule": func(in *input) (float64, error) {
+		r, err := eliminated(in)
+		return ruled(r).StdDev.In(units.LbPerFt3), err
+	},
+	"mean by the rule": func(in *input) (float64, error) {
+		r, err := eliminated(in)
+		return ruled(r).Mean.In(units.LbPerFt3), err
+	},
+	"s of pairs kept":       func(in *input) (float64, error) { r, err := eliminated(in); return r.Kept.StdDev, err },
+	"mean of laboratories":  func(in *input) (float64, error) { r, err := laboratories(in); return r.Mean, err },
+	"s of laboratories":     func(in *input) (float64, error) { r, err := laboratories(in); return r.MeansStdDev, err },
+	"repeatability":         func(in *input) (float64, error) { r, err := laboratories(in); return r.Repeatability, err },
+	"reproducibility":       func(in *input) (float64, error) { r, err := laboratories(in); return r.Reproducibility, err },
+	"critical h":            func(in *input) (float64, error) { r, err := laboratories(in); return r.HCritical, err },
+	"critical k":            func(in *input) (float64, error) { r, err := laboratories(in); return r.KCritical, err },
+	"mean difference":       func(in *input) (float64, error) { r, err := agreement(in); return r.Mean, err },
+	"s of differences":      func(in *input) (float64, error) { r, err := agreement(in); return r.StdDev, err },
+	"seller's risk":         sellersRisk,
+	"limiting quality":      limitingQuality,
+	"place into the sublot": func(in *input) (float64, error) { p, err := placeOf(in); return p.Into.InexactFloat64(), err },
+	"place in the lot":      func(in *input) (float64, error) { p, err := placeOf(in); return p.At.InexactFloat64(), err },
+	"certified figure":      certifiedFigure,
+	"corrected mean":        func(in *input) (float64, error) { a, err := audited(in); return a.Density.In(units.LbPerFt3), err },
 	"percent of corrected": func(in *input) (float64, error) {
 		a, err := audited(in)
 		return a.Percentage.InexactFloat64(), err
@@ -285,7 +300,7 @@ func pairs(in *input) (gauge []bias.Location, cores []bias.Core) {
 		gauge = append(gauge, bias.Location{ID: fmt.Sprint(i), Readings: []density.Reading{r}})
 	}
 	for i, x := range in.floats("core") {
-		cores = append(cores, bias.Core{ID: fmt.Sprint(i), Density: density.Core(units.LbPerFt3.Of(x))})
+		cores = append(cores, bias.Core{ID: fmt.Sprint(i), Densities: []density.InPlace{density.Core(units.LbPerFt3.Of(x))}})
 	}
 	return gauge, cores
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io/fs"
 	"strconv"
 	"strings"
 
@@ -17,11 +18,12 @@ import (
 // can read on and look at the end.
 type input struct {
 	values map[string]string
+	files  fs.FS // testdata, for checks on whole data sets
 	err    error
 }
 
-func parseInput(text string) *input {
-	in := &input{values: make(map[string]string)}
+func parseInput(files fs.FS, text string) *input {
+	in := &input{values: make(map[string]string), files: files}
 	for _, part := range strings.Split(text, ";") {
 		name, value, _ := strings.Cut(part, "=")
 		in.values[name] = value

@@ -4,11 +4,13 @@
 //
 //	go run ./examples/published            a summary, and every value where print and library differ
 //	go run ./examples/published -all       every value
+//	go run ./examples/published -page      CHECKS.md of this folder, every value as a page
 //	go run ./examples/published -markdown  the summary as the table of the README
 //
 // The values are in testdata/*.csv of the module: the check and its input, the
 // value as printed, the exact value by an independent recomputation, whether the
-// source was read or is quoted from memory, and the source.
+// source was read or is quoted from memory, the source, its edition and the place
+// in it. The certified figures of testdata/strd come after them.
 package main
 
 import (
@@ -27,21 +29,29 @@ func run(args []string, out, errOut io.Writer) int {
 	flags.SetOutput(errOut)
 	data := flags.String("data", "testdata", "`folder` with the values")
 	all := flags.Bool("all", false, "list every value")
+	page := flags.Bool("page", false, "print CHECKS.md")
 	markdown := flags.Bool("markdown", false, "print the summary as a Markdown table")
 	if err := flags.Parse(args); err != nil {
 		return 2
 	}
-	records, err := readAll(os.DirFS(*data))
+	files := os.DirFS(*data)
+	records, err := readAll(files)
 	if err != nil {
 		fmt.Fprintf(errOut, "published: %v\n", err)
 		return 1
 	}
-	results := recompute(records)
+	results := recompute(files, records)
 	switch {
+	case *page:
+		err = writePage(out, files, results)
 	case *markdown:
-		writeMarkdown(out, summarize(results))
+		writeSummary(out, results)
 	default:
 		writeText(out, results, *all)
+	}
+	if err != nil {
+		fmt.Fprintf(errOut, "published: %v\n", err)
+		return 1
 	}
 	for _, r := range results {
 		if r.wrong != "" {
@@ -54,50 +64,55 @@ func run(args []string, out, errOut io.Writer) int {
 
 func readAll(files fs.FS) ([]record, error) {
 	var all []record
-	for _, name := range []string{"density.csv", "rounding.csv", "pwl.csv", "outliers.csv", "pay.csv"} {
+	for _, name := range []string{"density.csv", "rounding.csv", "pwl.csv", "outliers.csv", "pay.csv", "statistics.csv"} {
 		records, err := read(files, name)
 		if err != nil {
 			return nil, err
 		}
 		all = append(all, records...)
 	}
-	return all, nil
+	certified, err := readCertified(files)
+	return append(all, certified...), err
 }
 
-// group is the tally of one source.
+// group holds the results of one edition of a source that we have in one way.
 type group struct {
-	source, status        string
-	values, agree, differ int
+	source, edition, status string
+	results                 []result
 }
 
-// summarize tallies the results by source, in the order of the files. The detail
-// of a source after its first comma counts as part of it.
-func summarize(results []result) []group {
+func (g group) differ() int {
+	n := 0
+	for _, r := range g.results {
+		if r.differs() {
+			n++
+		}
+	}
+	return n
+}
+
+// grouped gathers results by source, edition and status, in the order of the files.
+func grouped(results []result) []group {
 	var groups []group
-	at := make(map[string]int)
+	at := make(map[[3]string]int)
 	for _, r := range results {
-		key := family(r.source) + r.status
+		key := [3]string{r.source, r.edition, r.status}
 		i, ok := at[key]
 		if !ok {
 			i = len(groups)
 			at[key] = i
-			groups = append(groups, group{source: family(r.source), status: r.status})
+			groups = append(groups, group{source: r.source, edition: r.edition, status: r.status})
 		}
-		groups[i].values++
-		if r.differs() {
-			groups[i].differ++
-		} else {
-			groups[i].agree++
-		}
+		groups[i].results = append(groups[i].results, r)
 	}
 	return groups
 }
 
 func writeText(out io.Writer, results []result, all bool) {
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "source\tstatus\tvalues\tagree\tprint differs")
-	for _, g := range summarize(results) {
-		fmt.Fprintf(w, "%s\t%s\t%d\t%d\t%d\n", g.source, g.status, g.values, g.agree, g.differ)
+	fmt.Fprintln(w, "source\tedition\tstatus\tvalues\tagree\tprint differs")
+	for _, g := range grouped(results) {
+		fmt.Fprintf(w, "%s\t%s\t%s\t%d\t%d\t%d\n", g.source, g.edition, g.status, len(g.results), len(g.results)-g.differ(), g.differ())
 	}
 	w.Flush()
 	fmt.Fprintln(out, "\nWhere print and library differ, or every value with -all:")
@@ -122,12 +137,4 @@ func orNone(s string) string {
 		return "nowhere"
 	}
 	return s
-}
-
-func writeMarkdown(out io.Writer, groups []group) {
-	fmt.Fprintln(out, "| source | how we have it | values | agree | print differs |")
-	fmt.Fprintln(out, "| --- | --- | ---: | ---: | ---: |")
-	for _, g := range groups {
-		fmt.Fprintf(out, "| %s | %s | %d | %d | %d |\n", g.source, g.status, g.values, g.agree, g.differ)
-	}
 }

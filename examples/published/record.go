@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"io/fs"
 	"math"
@@ -12,10 +13,13 @@ import (
 // record is one published or recomputed value.
 type record struct {
 	id, check, input string
-	printed          string // as printed in the source, "" where it prints none
-	exact            string // by an independent recomputation, "" where there is none
-	status, source   string
-	remark           string // why print and exact value differ
+	printed          string  // as printed in the source, "" where it prints none
+	exact            string  // by an independent recomputation, "" where there is none
+	status           string  // how we have it: seen, from memory, derived
+	source           string  // the document
+	edition, place   string  // its edition, and where in it
+	remark           string  // why print and exact value differ
+	digits           float64 // the most right digits that the data allow, 0 where the last one printed counts
 }
 
 func read(files fs.FS, name string) ([]record, error) {
@@ -28,13 +32,13 @@ func read(files fs.FS, name string) ([]record, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	const header = "id,check,input,printed,exact,status,source,remark"
+	const header = "id,check,input,printed,exact,status,source,edition,place,remark"
 	if len(rows) == 0 || strings.Join(rows[0], ",") != header {
 		return nil, fmt.Errorf("%s: need the header %s", name, header)
 	}
 	var records []record
 	for _, r := range rows[1:] {
-		records = append(records, record{r[0], r[1], r[2], r[3], r[4], r[5], r[6], r[7]})
+		records = append(records, record{id: r[0], check: r[1], input: r[2], printed: r[3], exact: r[4], status: r[5], source: r[6], edition: r[7], place: r[8], remark: r[9]})
 	}
 	return records, nil
 }
@@ -51,23 +55,18 @@ type result struct {
 // the last digit given, and with the print unless the record says why not; a
 // remark on a print that agrees after all is as wrong as a print that differs
 // without one.
-func recompute(records []record) []result {
+func recompute(files fs.FS, records []record) []result {
 	var results []result
 	for _, r := range records {
-		results = append(results, judge(r))
+		results = append(results, judge(files, r))
 	}
 	return results
 }
 
-func judge(r record) result {
+func judge(files fs.FS, r record) result {
 	out := result{record: r}
-	f, ok := checks[r.check]
-	if !ok {
-		out.wrong = "no such check"
-		return out
-	}
-	in := parseInput(r.input)
-	value, err := f(in)
+	in := parseInput(files, r.input)
+	value, err := compute(in, r.check)
 	switch {
 	case err != nil:
 		out.wrong = err.Error()
@@ -78,6 +77,9 @@ func judge(r record) result {
 	}
 	out.value = value
 	out.ours = strconv.FormatFloat(value, 'g', 12, 64)
+	if r.digits > 0 {
+		return out.certified()
+	}
 	switch {
 	case r.exact != "" && !agrees(value, r.exact):
 		out.wrong = fmt.Sprintf("ours %v, exact %s", value, r.exact)
@@ -89,9 +91,31 @@ func judge(r record) result {
 	return out
 }
 
+func compute(in *input, check string) (float64, error) {
+	if f, ok := checks[check]; ok {
+		return f(in)
+	}
+	if all, ok := figures[check]; ok {
+		return figure(in, all)
+	}
+	return 0, errNoCheck
+}
+
+var errNoCheck = errors.New("no such check")
+
+// certified judges by the digits that the data allow, half a digit of noise aside,
+// and shows ours to as many.
+func (r result) certified() result {
+	r.ours = strconv.FormatFloat(r.value, 'g', min(12, int(r.digits)), 64)
+	if got := digitsAgreed(r.value, r.exact); got < r.digits-0.5 {
+		r.wrong = fmt.Sprintf("ours %v has %.1f right digits of %s, the data allow %.1f", r.value, got, r.exact, r.digits)
+	}
+	return r
+}
+
 // differs reports whether the print is another number than ours at its own digits.
 func (r result) differs() bool {
-	return r.printed != "" && !agrees(r.value, r.printed)
+	return r.printed != "" && r.digits == 0 && !agrees(r.value, r.printed)
 }
 
 // agrees reports whether value is within half a unit of the last digit of text,
@@ -111,11 +135,4 @@ func lastPlace(text string) float64 {
 	shift, _ := strconv.Atoi(exponent)
 	_, fraction, _ := strings.Cut(mantissa, ".")
 	return math.Pow(10, float64(shift-len(fraction)))
-}
-
-// family shortens a source to the document.
-func family(source string) string {
-	name, _, _ := strings.Cut(source, ",")
-	name, _, _ = strings.Cut(name, ";")
-	return name
 }

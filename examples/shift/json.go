@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"github.com/densilot/densilot/density"
+	"github.com/densilot/densilot/examples/internal/shift"
 	"github.com/densilot/densilot/lot"
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
@@ -49,6 +50,10 @@ type jsonOffset struct {
 	Gauge     string                  `json:"gauge"`
 	Mix       string                  `json:"mix"`
 	Lift      string                  `json:"lift"`
+	Base      string                  `json:"base"`
+	Made      density.Date            `json:"made"`
+	From      density.Date            `json:"validFrom"`
+	Until     density.Date            `json:"validUntil"`
 	Direction string                  `json:"direction"`
 	Offset    units.DensityDifference `json:"offset"`
 	Unit      string                  `json:"unit"`
@@ -88,7 +93,7 @@ type jsonPattern struct {
 }
 
 type jsonMaximum struct {
-	Date    string                `json:"date"`
+	Date    density.Date          `json:"date"`
 	Gmm     units.SpecificGravity `json:"gmm"`
 	Density units.Density         `json:"density"`
 	Kind    string                `json:"kind"`
@@ -97,7 +102,7 @@ type jsonMaximum struct {
 type jsonSublot struct {
 	Lot        string        `json:"lot"`
 	ID         string        `json:"sublot"`
-	Date       string        `json:"date"`
+	Date       density.Date  `json:"date"`
 	Quantity   string        `json:"quantity"`
 	Readings   int           `json:"readings"`
 	Density    units.Density `json:"correctedDensity"`
@@ -151,19 +156,19 @@ type jsonWarning struct {
 	Text  string `json:"text"`
 }
 
-func writeJSON(out io.Writer, j judged, demo bool) error {
-	s := jsonShift{Project: j.contract.project, Demo: demo, Offset: offsetJSON(j), Pattern: patternJSON(j.pattern),
-		Water: j.contract.water.String(), Cautions: cautions}
-	for _, d := range j.days {
-		s.Maximum = append(s.Maximum, jsonMaximum{d.date, d.maximum.Gravity(), d.maximum.Density(), d.maximum.Kind().String()})
+func writeJSON(out io.Writer, j shift.Answers, demo bool) error {
+	s := jsonShift{Project: j.Contract.Project, Demo: demo, Offset: offsetJSON(j), Pattern: patternJSON(j.Pattern),
+		Water: j.Contract.Water.String(), Cautions: shift.Cautions}
+	for _, d := range j.Days {
+		s.Maximum = append(s.Maximum, jsonMaximum{d.Date, d.Maximum.Gravity(), d.Maximum.Density(), d.Maximum.Kind().String()})
 	}
-	for _, b := range j.sublots {
-		a := b.audited
-		s.Sublots = append(s.Sublots, jsonSublot{b.lot, b.id, b.date, b.quantity.String(), a.N, a.Density, digits(a.Percentage),
-			digits(a.AirVoids), a.Unit, lines(a.Working), warningsJSON(a.Warnings)})
+	for _, b := range j.Sublots {
+		a := b.Audited
+		s.Sublots = append(s.Sublots, jsonSublot{b.Lot, b.ID, b.Date, b.Quantity.String(), a.N, a.Density, shift.Digits(a.Percentage),
+			shift.Digits(a.AirVoids), a.Unit, lines(a.Working), warningsJSON(a.Warnings)})
 	}
-	for _, l := range j.lots {
-		s.Lots = append(s.Lots, lotJSON(l, j.contract.plan.Terms()))
+	for _, l := range j.Lots {
+		s.Lots = append(s.Lots, lotJSON(l, j.Contract.Plan.Terms()))
 	}
 	e := json.NewEncoder(out)
 	e.SetIndent("", "  ")
@@ -171,9 +176,9 @@ func writeJSON(out io.Writer, j judged, demo bool) error {
 	return e.Encode(s)
 }
 
-func offsetJSON(j judged) jsonOffset {
-	e, at := j.offset, j.contract.strip.scope
-	o := jsonOffset{Gauge: at.Gauge, Mix: at.Mix, Lift: at.Lift, Direction: "core - gauge", Offset: e.Offset, Unit: e.Unit.String(), Lo: number(e.CI.Lo), Hi: number(e.CI.Hi),
+func offsetJSON(j shift.Answers) jsonOffset {
+	e, at := j.Offset, j.Contract.Strip.Scope
+	o := jsonOffset{Gauge: at.Gauge, Mix: at.Mix, Lift: at.Lift, Base: at.Base, Made: e.Correction.Made(), From: at.From, Until: at.Until, Direction: "core - gauge", Offset: e.Offset, Unit: e.Unit.String(), Lo: number(e.CI.Lo), Hi: number(e.CI.Hi),
 		Level: number(e.CI.Level), N: e.N, StdDev: number(e.StdDev), DF: number(e.DF), Unpaired: append([]string{}, e.Unpaired...), Working: lines(e.Working), Warnings: warningsJSON(e.Warnings)}
 	for _, p := range e.Pairs {
 		o.Pairs = append(o.Pairs, jsonPair{p.ID, p.Readings, p.Gauge, p.Core, p.Difference, p.Residual, p.Without})
@@ -189,17 +194,17 @@ func patternJSON(p density.Pattern) jsonPattern {
 	return jsonPattern{p.Outcome.String(), p.Optimum, p.Peak, p.FellAt, p.Usable, p.Reason, p.Next, p.Averages, stdErrs, warningsJSON(p.Warnings)}
 }
 
-func lotJSON(l judgedLot, t lot.Terms) jsonLot {
+func lotJSON(l shift.Lot, t lot.Terms) jsonLot {
 	out := jsonLot{l.Lot, l.Decision.String(), l.N, l.WithinCount, *numberJSON(&l.Mean), *numberJSON(&l.StdDev), numberJSON(l.QL), numberJSON(l.QU),
 		numberJSON(l.PWLLower), numberJSON(l.PWLUpper), *numberJSON(&l.PWL), nil, numberJSON(l.Factor), nil, lines(l.Working), warningsJSON(l.Warnings)}
 	if r := l.Screen; r != nil {
-		out.Outlier = &jsonOutlier{l.results[r.Index].ID, r.Outlier, number(r.G), number(r.Critical), r.Side.String(), number(r.Alpha), nil}
+		out.Outlier = &jsonOutlier{r.Steps[0].Suspects[0], r.Flagged != nil, number(r.Steps[0].Statistic.Exact), number(r.Steps[0].Critical), r.Side.String(), number(r.Alpha), nil}
 		if l.WithoutResult != nil {
 			out.Outlier.Without = &l.WithoutResult.Used
 		}
 	}
 	if p := l.Payment; p != nil {
-		out.Payment = &jsonPayment{p.Quantity.String(), digits(p.Base), digits(p.Adjustment), digits(p.Total), t.Currency}
+		out.Payment = &jsonPayment{p.Quantity.String(), shift.Digits(p.Base), shift.Digits(p.Adjustment), shift.Digits(p.Total), t.Currency}
 	}
 	return out
 }

@@ -20,6 +20,9 @@
 //	gmm.csv       date,gmm                   one determination a line; the mean of a day counts
 //	sublots.csv   lot,sublot,date,quantity   what was placed
 //	readings.csv  sublot,reading,unit        uncorrected acceptance readings at the random locations
+//	block.csv     at,reading,unit           the gauge on its reference block each morning, the last line today;
+//	                                        may be left out, and is drawn by examples/report
+//	block-terms.csv  term,value,unit         by what those checks are judged; needed with block.csv
 //
 // Wrong input ends with one error that names file, line and column, and exit
 // status 1; nothing is guessed.
@@ -29,16 +32,13 @@
 package main
 
 import (
-	"embed"
 	"flag"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
-)
 
-//go:embed testdata/*.csv
-var demo embed.FS
+	"github.com/densilot/densilot/examples/internal/shift"
+)
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
@@ -62,15 +62,11 @@ func run(args []string, out, errOut io.Writer) int {
 }
 
 func answer(dir string, asJSON bool, out io.Writer) error {
-	files, err := input(dir)
+	records, err := shift.Read(shift.Files(dir))
 	if err != nil {
 		return err
 	}
-	s, err := readShift(files)
-	if err != nil {
-		return err
-	}
-	j, err := judge(s)
+	j, err := shift.Judge(records)
 	if err != nil {
 		return err
 	}
@@ -78,11 +74,4 @@ func answer(dir string, asJSON bool, out io.Writer) error {
 		return writeJSON(out, j, dir == "")
 	}
 	return writeReport(out, j, dir == "")
-}
-
-func input(dir string) (fs.FS, error) {
-	if dir == "" {
-		return fs.Sub(demo, "testdata")
-	}
-	return os.DirFS(dir), nil
 }

@@ -6,21 +6,12 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"github.com/shopspring/decimal"
-
 	"github.com/densilot/densilot/density"
+	"github.com/densilot/densilot/examples/internal/shift"
+	"github.com/densilot/densilot/lot"
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
-
-// cautions end every report that a decision can be read from.
-var cautions = []string{
-	"This is a calculation, not a ruling. The contract documents, the agency's specification and the",
-	"responsible engineer govern; a qualified person reviews flags and signs.",
-	"On the road: work behind traffic control with a spotter, in sight of roller and truck drivers; the mat",
-	"is 135 to 175 °C when laid; coring means silica dust, noise, water and electricity. Never read a",
-	"screen in live traffic.",
-}
 
 // report writes the answers for a person. Writing ends at the first error, which
 // flush returns.
@@ -29,21 +20,21 @@ type report struct {
 	err error
 }
 
-func writeReport(out io.Writer, j judged, demo bool) error {
+func writeReport(out io.Writer, j shift.Answers, demo bool) error {
 	r := &report{w: tabwriter.NewWriter(out, 0, 0, 3, ' ', tabwriter.AlignRight)}
-	r.linef("From readings to pay: %s", j.contract.project)
+	r.linef("From readings to pay: %s", j.Contract.Project)
 	if demo {
 		r.linef("Demo data of an invented job; no place, mix, limit or price is real.")
 	}
 	r.offset(j)
-	r.pattern(j.pattern, j.passes)
+	r.pattern(j.Pattern, j.Passes)
 	r.maximum(j)
 	r.sublots(j)
-	for _, l := range j.lots {
+	for _, l := range j.Lots {
 		r.lot(l, j)
 	}
 	r.heading("Cautions")
-	for _, c := range cautions {
+	for _, c := range shift.Cautions {
 		r.linef("  %s", c)
 	}
 	return r.flush()
@@ -83,10 +74,10 @@ func (r *report) working(steps []units.Step) {
 	r.flush()
 }
 
-func (r *report) offset(j judged) {
-	e := j.offset
+func (r *report) offset(j shift.Answers) {
+	e := j.Offset
 	r.heading("Gauge against cores")
-	r.linef("  %v", j.contract.strip.scope)
+	r.linef("  %v", j.Contract.Strip.Scope)
 	r.linef("  all densities in %v", e.Unit)
 	r.linef("location\treadings\tmean gauge\tcore\tcore - gauge\tresidual\toffset without it\t")
 	for _, p := range e.Pairs {
@@ -133,50 +124,52 @@ func (r *report) pattern(p density.Pattern, passes []density.Pass) {
 	r.warnings(p.Warnings)
 }
 
-func (r *report) maximum(j judged) {
+func (r *report) maximum(j shift.Answers) {
 	r.heading("Maximum density")
-	r.linef("  water %v, the same for cores and Gmm", j.contract.water)
-	for _, d := range j.days {
-		r.linef("  %s  %v", d.date, d.maximum)
-		r.linef("    %v", d.step)
+	r.linef("  water %v, the same for cores and Gmm", j.Contract.Water)
+	for _, d := range j.Days {
+		r.linef("  %s  %v", d.Date, d.Maximum)
+		r.linef("    %v", d.Step)
 	}
 	r.flush()
 }
 
-func (r *report) sublots(j judged) {
-	r.heading("Percent compaction (" + j.contract.kind.PercentOf() + ")")
+func (r *report) sublots(j shift.Answers) {
+	r.heading("Percent compaction (" + j.Contract.Kind.PercentOf() + ")")
 	r.linef("lot\tsublot\tday\tquantity\treadings\tcorrected\tmaximum\tcompaction\tair voids\t")
-	places := max(0, j.contract.rounding.Density.Places)
-	for _, b := range j.sublots {
-		a := b.audited
-		r.linef("%s\t%s\t%s\t%s %s\t%d\t%.*f\t%.*f\t%s %%\t%s %%\t", b.lot, b.id, b.date, b.quantity, j.contract.plan.Terms().QuantityUnit,
-			a.N, places, a.Density, places, a.Maximum, digits(a.Percentage), digits(a.AirVoids))
+	places := max(0, j.Contract.Rounding.Density.Places)
+	for _, b := range j.Sublots {
+		a := b.Audited
+		r.linef("%s\t%s\t%s\t%s %s\t%d\t%.*f\t%.*f\t%s %%\t%s %%\t", b.Lot, b.ID, b.Date, b.Quantity, j.Contract.Plan.Terms().QuantityUnit,
+			a.N, places, a.Density, places, a.Maximum, shift.Digits(a.Percentage), shift.Digits(a.AirVoids))
 	}
 	r.flush()
-	first := j.sublots[0]
-	r.linef("  Working of sublot %s, the others alike:", first.id)
-	r.working(first.audited.Working)
-	for _, b := range j.sublots {
-		r.warnings(b.audited.Warnings)
+	first := j.Sublots[0]
+	r.linef("  Working of sublot %s, the others alike:", first.ID)
+	r.working(first.Audited.Working)
+	for _, b := range j.Sublots {
+		r.warnings(b.Audited.Warnings)
 	}
 }
 
-// digits writes d with all the places it was rounded to.
-func digits(d decimal.Decimal) string { return d.StringFixed(max(0, -d.Exponent())) }
+// screenText says what Grubbs' test found, which the contract of a shift asks for.
+func screenText(s *lot.Screen) string {
+	if s == nil {
+		return "none"
+	}
+	found := "none flagged"
+	if s.Flagged != nil {
+		found = s.Flagged[0] + " flagged and kept"
+	}
+	g := s.Steps[0]
+	return fmt.Sprintf("%s (G = %.3f, critical %.3f, %v, alpha %g)", found, g.Statistic.Exact, g.Critical, s.Side, s.Alpha)
+}
 
-func (r *report) lot(l judgedLot, j judged) {
-	t := j.contract.plan.Terms()
+func (r *report) lot(l shift.Lot, j shift.Answers) {
+	t := j.Contract.Plan.Terms()
 	r.heading("Lot " + l.Lot)
 	r.linef("  %s, %v %s, %d results, %d of them within", t.Characteristic, t.Limits, t.Unit, l.N, l.WithinCount)
-	switch {
-	case l.Screen == nil:
-		r.linef("  outlier screen: none")
-	case !l.Screen.Outlier:
-		r.linef("  outlier screen: none flagged (G = %.3f, critical %.3f, %v, alpha %g)", l.Screen.G, l.Screen.Critical, l.Screen.Side, l.Screen.Alpha)
-	default:
-		r.linef("  outlier screen: %s flagged (G = %.3f, critical %.3f, %v, alpha %g) and kept", l.results[l.Screen.Index].ID,
-			l.Screen.G, l.Screen.Critical, l.Screen.Side, l.Screen.Alpha)
-	}
+	r.linef("  outlier screen: %s", screenText(l.Screen))
 	if l.PWLLower != nil {
 		r.linef("  estimated at or above the lower limit: %.2f %%", l.PWLLower.Exact)
 	}
@@ -186,7 +179,7 @@ func (r *report) lot(l judgedLot, j judged) {
 	r.linef("  percent within limits (PWL): %s", l.PWL.Used)
 	if l.Payment != nil {
 		r.linef("  DECISION: %v, pay factor %s, adjustment %s %s, pay %s %s", l.Decision, l.Factor.Used,
-			digits(l.Payment.Adjustment), t.Currency, digits(l.Payment.Total), t.Currency)
+			shift.Digits(l.Payment.Adjustment), t.Currency, shift.Digits(l.Payment.Total), t.Currency)
 	} else {
 		r.linef("  DECISION: %v; the engineer decides what happens to the lot", l.Decision)
 	}

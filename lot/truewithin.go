@@ -1,0 +1,134 @@
+package lot
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
+)
+
+// TrueWithin is what the results of an evaluated lot say of its true percent within
+// limits, beside what the contract made of them.
+type TrueWithin struct {
+	Plan     string // name of the plan
+	Lot      string
+	Unit     string   // of results, limits and errors
+	Decision Decision // of the contract
+	Contract Number   // the percent within limits that the contract reads its schedule with
+	Measured
+	Working []units.Step
+}
+
+// TrueWithin gives the interval of the true percent within limits of a lot that this
+// plan evaluated, as [WithinMeasured] does, from the results that count there, by
+// their mean and standard deviation before any rounding. The evaluation is not
+// changed, and its decision and pay stand: the contract rests on the estimate, and the
+// interval says how far that can be off. Working says it in words, a step for each
+// part; String and [TrueWithin.MarshalJSON] write it out.
+//
+// level is a fraction in (0, 1) up to 0.9999, m is in the unit of the plan; the zero
+// value is no measurement error.
+//
+// Errors are [*stats.InputError] around [ErrEmptyPlan], [ErrOtherPlan] (e is by
+// another plan), [ErrNoInterval] (the measure is not the percent within limits of the
+// mean and standard deviation: mean ranges, mean deviation, moving averages, or a
+// small lot judged by its own table), [stats.ErrTooFew], [stats.ErrNotFinite] (an
+// evaluation made by hand) or those of WithinMeasured.
+func (p Plan) TrueWithin(e Evaluation, level float64, m MeasurementError) (TrueWithin, error) {
+	const fn = "lot.Plan.TrueWithin"
+	w, err := p.estimateBehind(fn, e)
+	if err != nil {
+		return TrueWithin{}, err
+	}
+	if err := checkMeasured(fn, level, m); err != nil {
+		return TrueWithin{}, err
+	}
+	found, err := measured(fn, w, p.terms.Limits.pair(), level, m)
+	if err != nil {
+		return TrueWithin{}, err
+	}
+	t := TrueWithin{Plan: e.Plan, Lot: e.Lot, Unit: p.terms.Unit, Decision: e.Decision, Contract: e.PWL, Measured: found}
+	t.explain()
+	return t, nil
+}
+
+// estimateBehind returns the estimate that a contract would have without rounding.
+func (p Plan) estimateBehind(fn string, e Evaluation) (Within, error) {
+	s := stats.Summary{N: e.N, Mean: e.Mean.Exact, StdDev: e.StdDev.Exact}
+	switch {
+	case p.IsZero():
+		return Within{}, refuse(fn, "p", "", ErrEmptyPlan)
+	case e.Plan != p.terms.Name:
+		return Within{}, refuse(fn, "e.Plan", strconv.Quote(e.Plan), fmt.Errorf("%w (%q)", ErrOtherPlan, p.terms.Name))
+	case e.Method != ExactWithin && e.Method != TableWithin:
+		return Within{}, refuse(fn, "e.Method", e.Method.String(), fmt.Errorf("%w; give the results to WithinMeasured", ErrNoInterval))
+	case s.N < 3:
+		return Within{}, tooFew(fn, "e.N", s.N)
+	case !isFinite(s.Mean) || !isFinite(s.StdDev) || s.StdDev < 0:
+		return Within{}, refuse(fn, "e", fmt.Sprintf("mean %v, standard deviation %v", s.Mean, s.StdDev), stats.ErrNotFinite)
+	}
+	limits := p.terms.Limits.pair()
+	w := limits.withinConstant(s)
+	if s.StdDev > 0 {
+		var ok bool
+		if w, ok = limits.estimateOf(s); !ok {
+			return Within{}, refuse(fn, "e", "", stats.ErrOverflow)
+		}
+	}
+	w.doubt()
+	return w, nil
+}
+
+// explain writes the working.
+func (t *TrueWithin) explain() {
+	t.step("percent within limits by the contract", "", "", t.Contract.Used+", "+t.Decision.String())
+	t.step("true percent within limits, results taken as exact", "", "", boundsText(t.AsComputed.CI))
+	if t.Error.none() {
+		return
+	}
+	if r := t.Error.Repeatability.StdErr; r > 0 {
+		t.step("standard deviation without repeatability", "√(s² - σ²)", fmt.Sprintf("√(%.4g² - %.4g²)", t.AsComputed.StdDev, r), fmt.Sprintf("%.4g %s", t.Corrected.StdDev, t.Unit))
+		corrected := "not known, since nothing is left of the standard deviation"
+		if t.CorrectedKnown {
+			corrected = fmt.Sprintf("%.2f", t.Corrected.PWL)
+		}
+		t.step("percent within limits without repeatability", "", "", corrected)
+	}
+	t.step("true percent within limits, errors included", "", "", boundsText(t.CI))
+	t.explainBudget()
+}
+
+// explainBudget says what each source has part in, and which halving would help most.
+func (t *TrueWithin) explainBudget() {
+	if len(t.Budget) == 0 {
+		return
+	}
+	best := t.Budget[0]
+	for _, c := range t.Budget {
+		t.step(c.Source, "", "", c.inWords())
+		if c.Halved.HalfWidth() < best.Halved.HalfWidth() {
+			best = c
+		}
+	}
+	t.step("what would help most", "", "", best.Takes+" ("+best.Source+")")
+}
+
+// boundsText writes an interval with what its ends are by themselves.
+func boundsText(ci stats.Interval) string {
+	return fmt.Sprintf("%s with %g %% confidence; at least %.1f, or at most %.1f, with %g %% each",
+		rangeText(ci), percent(ci.Level), floorTenth(ci.Lo), ceilTenth(ci.Hi), percent(0.5+ci.Level/2))
+}
+
+func (t *TrueWithin) step(what, formula, numbers, value string) {
+	t.Working = append(t.Working, units.Step{What: what, Formula: formula, Numbers: numbers, Value: value, Rounded: value})
+}
+
+// String returns the working as lines, with what it is about and what to look at.
+func (t TrueWithin) String() string {
+	text := "lot " + t.Lot + ", " + t.Plan + ", in " + t.Unit + "\n" + WorkingText(t.Working)
+	for _, w := range append(append([]stats.Warning(nil), t.AsComputed.Warnings...), t.Warnings...) {
+		text += "look at: " + w.String() + "\n"
+	}
+	return text
+}
