@@ -3,6 +3,7 @@ package lot
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -14,17 +15,18 @@ import (
 // each result that the screen flags goes, as far as the plan allows and enough
 // results are left.
 type planJudge struct {
-	terms    *Terms
-	value    fastRounding
-	removes  bool
-	counts   map[int]*countJudge // by number of results
-	first    int
-	critical []float64 // of the screen, by the number of results left
+	terms   *Terms
+	value   fastRounding
+	removes bool
+	weights []float64           // of the first results, nil where all weigh the same
+	counts  map[int]*countJudge // by number of results
+	screen  *planScreen         // nil for none
 }
 
-// newPlanJudge makes what judges lots of n first results.
-func newPlanJudge(fn string, p Plan, n int, removes bool) (*planJudge, error) {
-	j := &planJudge{terms: p.terms, value: newFastRounding(p.terms.Rounding.Value), removes: removes, counts: make(map[int]*countJudge), first: n}
+// newPlanJudge makes what judges lots of n first results; quantities weigh them where
+// the plan says so, nil for equal ones.
+func newPlanJudge(fn string, p Plan, n int, removes bool, quantities []float64) (*planJudge, error) {
+	j := &planJudge{terms: p.terms, value: newFastRounding(p.terms.Rounding.Value), removes: removes, counts: make(map[int]*countJudge)}
 	var err error
 	if j.counts[n], err = newCountJudge(fn, p.terms, n); err != nil {
 		return nil, err
@@ -36,13 +38,22 @@ func newPlanJudge(fn string, p Plan, n int, removes bool) (*planJudge, error) {
 		}
 		j.counts[n-k] = made
 	}
-	j.critical = make([]float64, n+1)
-	for left := max(3, n-j.mostRemoved()); left <= n && p.terms.Outlier != nil; left++ {
-		if j.critical[left], err = stats.GrubbsCritical(left, p.terms.Outlier.Side, p.terms.Outlier.Alpha); err != nil {
-			return nil, inName(fn, err)
-		}
+	if p.terms.Estimation.Weights == QuantityWeights {
+		j.weights = shares(quantities)
 	}
-	return j, nil
+	if o := p.terms.Outlier; o != nil && !j.counts[n].own && o.takes(n) {
+		j.screen, err = newPlanScreen(fn, o, n, j.mostRemoved())
+	}
+	return j, err
+}
+
+// shares returns quantities as parts of the largest, so that no sum of them or of
+// their squares overflows; nil for nil.
+func shares(quantities []float64) (shares []float64) {
+	for _, q := range quantities {
+		shares = append(shares, q/slices.Max(quantities))
+	}
+	return shares
 }
 
 // mostSimulatedRemovals bounds the removals from one lot.
@@ -58,12 +69,13 @@ func (j *planJudge) mostRemoved() int {
 
 // judgeMemory is what a goroutine needs to judge lots.
 type judgeMemory struct {
-	values, used []float64
-	removed      []bool
+	values, used, weights []float64
+	removed               []bool
+	flagged               []int
 }
 
 func newJudgeMemory(n int) judgeMemory {
-	return judgeMemory{make([]float64, n), make([]float64, 0, n), make([]bool, n)}
+	return judgeMemory{make([]float64, n), make([]float64, 0, n), make([]float64, 0, n), make([]bool, n), make([]int, 0, n)}
 }
 
 // judge takes the results of a lot and further ones of the same sublots, which are
@@ -75,18 +87,9 @@ func (j *planJudge) judge(results, retests []float64, m *judgeMemory) (lotOutcom
 		}
 		m.values[i], m.removed[i] = j.value.of(x), false
 	}
-	out := lotOutcome{flagged: j.screen(m), samples: 1}
-	m.used = m.used[:0]
-	for i, x := range m.values {
-		switch {
-		case !m.removed[i]:
-			m.used = append(m.used, x)
-		case j.terms.Outlier.RetestNeeded:
-			m.used = append(m.used, j.value.of(retests[i]))
-		}
-	}
-	c := j.counts[len(m.used)]
-	if err := c.pay(m.used, &out); err != nil {
+	out := lotOutcome{flagged: j.remove(m), samples: 1}
+	j.use(retests, m)
+	if err := j.counts[len(m.used)].pay(m, &out); err != nil {
 		return lotOutcome{}, err
 	}
 	if in := j.terms.Individual; in != nil && in.Action == RejectLot && !in.Limits.pair().allWithin(m.used) {
@@ -95,68 +98,51 @@ func (j *planJudge) judge(results, retests []float64, m *judgeMemory) (lotOutcom
 	return out, nil
 }
 
-// screen marks what is removed, and reports whether anything is flagged.
-func (j *planJudge) screen(m *judgeMemory) (flagged bool) {
-	o := j.terms.Outlier
-	if o == nil || j.counts[j.first].own {
+// use takes the results that count; a retest weighs as what it repeats.
+func (j *planJudge) use(retests []float64, m *judgeMemory) {
+	m.used, m.weights = m.used[:0], m.weights[:0]
+	for i, x := range m.values {
+		if m.removed[i] {
+			if !j.terms.Outlier.RetestNeeded {
+				continue
+			}
+			x = j.value.of(retests[i])
+		}
+		m.used = append(m.used, x)
+		if j.weights != nil {
+			m.weights = append(m.weights, j.weights[i])
+		}
+	}
+}
+
+// remove marks what is removed, look by look, and reports whether anything is
+// flagged.
+func (j *planJudge) remove(m *judgeMemory) (flagged bool) {
+	if j.screen == nil {
 		return false
 	}
-	left := len(m.values)
-	for k := 0; left >= o.MinN; k++ {
-		i := j.suspect(m, left)
-		if i < 0 {
+	for gone, left := 0, len(m.values); j.terms.Outlier.takes(left); {
+		m.flagged = j.screen.look(m.flagged[:0], m, left)
+		flagged = flagged || len(m.flagged) > 0
+		goes := j.mayGo(len(m.flagged), gone, left)
+		if goes == 0 {
 			break
 		}
-		flagged = true
-		if k == j.mostRemoved() || !o.RetestNeeded && j.counts[left-1] == nil {
-			break
+		for _, i := range m.flagged[:goes] {
+			m.removed[i] = true
 		}
-		m.removed[i] = true
-		left--
+		gone, left = gone+goes, left-goes
 	}
 	return flagged
 }
 
-// suspect returns the result that the screen flags among those left, -1 for none.
-func (j *planJudge) suspect(m *judgeMemory, left int) int {
-	mean, s := momentsLeft(m, left)
-	lo, hi := -1, -1
-	for i, x := range m.values {
-		switch {
-		case m.removed[i]:
-			continue
-		case lo < 0:
-			lo, hi = i, i
-		}
-		if x < m.values[lo] {
-			lo = i
-		}
-		if x > m.values[hi] {
-			hi = i
-		}
+// mayGo returns how many of the flagged results are removed, where some are gone.
+func (j *planJudge) mayGo(flagged, gone, left int) int {
+	count := min(flagged, j.mostRemoved()-gone)
+	for count > 0 && !j.terms.Outlier.RetestNeeded && j.counts[left-count] == nil {
+		count--
 	}
-	far := lo
-	if side := j.terms.Outlier.Side; side == stats.High || side == stats.TwoSide && m.values[hi]-mean > mean-m.values[lo] {
-		far = hi
-	}
-	if !(s > 0) || math.Abs(m.values[far]-mean) < j.critical[left]*s {
-		return -1
-	}
-	return far
-}
-
-func momentsLeft(m *judgeMemory, left int) (mean, s float64) {
-	for i, x := range m.values {
-		if !m.removed[i] {
-			mean += x / float64(left)
-		}
-	}
-	for i, x := range m.values {
-		if !m.removed[i] {
-			s += float64((x - mean) * (x - mean))
-		}
-	}
-	return mean, math.Sqrt(s / float64(left-1))
+	return count
 }
 
 // countJudge judges lots of one number of results.

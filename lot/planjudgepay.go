@@ -7,19 +7,22 @@ import (
 )
 
 // pay estimates the measure of the results that count and reads the schedule.
-func (c *countJudge) pay(values []float64, out *lotOutcome) error {
-	s := drawnOf(values)
+func (c *countJudge) pay(m *judgeMemory, out *lotOutcome) error {
+	if c.terms.Estimation.Weights == NoWeights { // such as in the table for small lots
+		m.weights = m.weights[:0]
+	}
+	s := drawnOf(m.used, m.weights)
 	if c.terms.Limits.p != nil && !c.terms.AnyScale && c.terms.Limits.pair().otherScale(s.mean) {
 		return ErrScale
 	}
-	measure, err := c.measure(values, &s, c.terms.Limits.pair())
+	measure, err := c.measure(m, &s, c.terms.Limits.pair())
 	if err != nil {
 		return err
 	}
 	out.measure = measure
 	factor, rejected, err := c.read(c.first, measure)
 	if err == nil && c.second != nil && (rejected || factor < c.below) {
-		if measure, err = c.measure(values, &s, c.terms.Second.Limits.pair()); err != nil {
+		if measure, err = c.measure(m, &s, c.terms.Second.Limits.pair()); err != nil {
 			return err
 		}
 		factor, rejected, err = c.read(c.second, measure)
@@ -40,46 +43,69 @@ func (c *countJudge) read(rows []fastRow, measure float64) (factor float64, reje
 // drawn is what a simulated lot's results come to.
 type drawn struct{ mean, stdDev, min, max float64 }
 
-func drawnOf(values []float64) drawn {
+// drawnOf weighs the values, none where all weigh the same.
+func drawnOf(values, weights []float64) drawn {
 	s := drawn{min: math.Inf(1), max: math.Inf(-1)}
-	n := float64(len(values))
-	for _, x := range values {
-		s.mean += x / n
+	sum, squares := float64(len(values)), float64(len(values))
+	if len(weights) > 0 {
+		sum, squares = weightSums(weights)
+	}
+	for i, x := range values {
+		s.mean += float64(x*weightAt(weights, i)) / sum
 		s.min, s.max = min(s.min, x), max(s.max, x)
 	}
-	for _, x := range values {
-		s.stdDev += float64((x - s.mean) * (x - s.mean))
+	for i, x := range values {
+		s.stdDev += float64(weightAt(weights, i) * (x - s.mean) * (x - s.mean))
 	}
-	s.stdDev = math.Sqrt(s.stdDev / (n - 1))
+	s.stdDev = math.Sqrt(s.stdDev / (sum - squares/sum))
 	return s
 }
 
+// weightSums returns Σw and Σw².
+func weightSums(weights []float64) (sum, squares float64) {
+	for _, w := range weights {
+		sum += w
+		squares += float64(w * w)
+	}
+	return sum, squares
+}
+
+func weightAt(weights []float64, i int) float64 {
+	if len(weights) == 0 {
+		return 1
+	}
+	return weights[i]
+}
+
 // measure returns the rounded quality measure.
-func (c *countJudge) measure(values []float64, s *drawn, limits *limitPair) (measure float64, err error) {
+func (c *countJudge) measure(m *judgeMemory, s *drawn, limits *limitPair) (measure float64, err error) {
 	switch c.terms.Estimation.Method {
 	case MeanDeviation:
-		measure = c.deviation(values)
+		measure = c.deviation(m)
 	case AverageWithin:
-		measure = c.averages(values, limits)
+		measure = c.averages(m.used, limits)
 	default:
-		measure, err = c.within(values, s, limits)
+		measure, err = c.within(m.used, s, limits)
 	}
 	return c.rounding.measure.of(measure), err
 }
 
-func (c *countJudge) deviation(values []float64) (sum float64) {
-	target := c.terms.Estimation.Target.InexactFloat64()
-	for _, x := range values {
-		sum += math.Abs(x - target)
+// deviation weighs the results where the terms do: a table for small lots does not.
+func (c *countJudge) deviation(m *judgeMemory) (off float64) {
+	target, sum := c.terms.Estimation.Target.InexactFloat64(), 0.0
+	for i, x := range m.used {
+		w := weightAt(m.weights, i)
+		off += float64(w * math.Abs(x-target))
+		sum += w
 	}
-	return sum / float64(len(values))
+	return off / sum
 }
 
 func (c *countJudge) averages(values []float64, limits *limitPair) float64 {
 	window := c.terms.Estimation.Window
 	all, within := len(values)-window+1, 0
 	for i := range all {
-		mean := c.rounding.mean.of(drawnOf(values[i : i+window]).mean)
+		mean := c.rounding.mean.of(drawnOf(values[i:i+window], nil).mean)
 		if limits.allWithin([]float64{mean}) {
 			within++
 		}
@@ -121,7 +147,7 @@ func (c *countJudge) within(values []float64, s *drawn, limits *limitPair) (floa
 func (c *countJudge) ofRanges(values []float64) (sum float64) {
 	group := c.constant.Group
 	for i := 0; i < len(values); i += group {
-		part := drawnOf(values[i : i+group])
+		part := drawnOf(values[i:i+group], nil)
 		sum += part.max - part.min
 	}
 	return sum / float64(len(values)/group) / c.constant.C.InexactFloat64()

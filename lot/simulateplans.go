@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -27,6 +28,7 @@ type PlanSimulation struct {
 	N             int             // first results of a lot, for each characteristic
 	Source        JointSource     // of results in the units of the plans, such as [SeparateLots]
 	Retesting     Retesting       // of whole lots; zero for none
+	Quantities    []float64       // of the first results, or their shares, for plans with QuantityWeights; nil for equal ones
 	RemoveFlagged bool            // the engineer removes what the screen of a plan flags, as far as it allows, and retests where it says so
 	Lots          int             // most lots
 	StdErr        float64         // stop once the standard errors of Factor and Rejected are no more than this; 0 for all lots
@@ -64,7 +66,7 @@ func (o PlanSimulation) simulate(ctx context.Context, fn string) (SimulationResu
 	judges := make([]*planJudge, len(o.Plans))
 	for i, p := range o.Plans {
 		var err error
-		if judges[i], err = newPlanJudge(fn, p, o.N, o.RemoveFlagged); err != nil {
+		if judges[i], err = newPlanJudge(fn, p, o.N, o.RemoveFlagged, o.Quantities); err != nil {
 			return SimulationResult{}, err
 		}
 	}
@@ -103,10 +105,34 @@ func (o *PlanSimulation) check(ctx context.Context, fn string) error {
 			return refuseAt(fn, "o.Plans", i, "", ErrEmptyPlan)
 		}
 	}
+	if err := checkQuantities(fn, o.Quantities, o.N, o.Plans); err != nil {
+		return err
+	}
 	if err := o.Retesting.validate(fn); err != nil || o.Composite == nil {
 		return err
 	}
 	return o.checkComposite(fn)
+}
+
+// checkQuantities refuses quantities that are not those of n results, and any where no
+// plan weighs by them.
+func checkQuantities(fn string, quantities []float64, n int, plans []Plan) error {
+	const arg = "o.Quantities"
+	weighs := func(p Plan) bool { return p.terms.Estimation.Weights == QuantityWeights }
+	switch {
+	case quantities == nil:
+		return nil
+	case !slices.ContainsFunc(plans, weighs):
+		return refuse(fn, arg, "", ErrUnused)
+	case len(quantities) != n:
+		return refuse(fn, arg, fmt.Sprintf("%d quantities", len(quantities)), fmt.Errorf("%w: need %d", stats.ErrLength, n))
+	}
+	for i, q := range quantities {
+		if !(q > 0) || math.IsInf(q, 1) {
+			return refuseAt(fn, arg, i, fmt.Sprint(q), stats.ErrParameter)
+		}
+	}
+	return nil
 }
 
 // checkComposite refuses plans whose part in the composite is not that of its terms.

@@ -76,12 +76,37 @@ func TestSimulatePlansAgreesWithEvaluate(t *testing.T) {
 			c.Outlier, c.Retest = screen(stats.Low, 0.1, 1), lot.ReplaceResult
 			c.Outlier.RetestNeeded = true
 		},
+		"removal of several": func(c *lot.Terms) { c.Outlier = screen(stats.High, 0.3, 2) },
+		"two outliers": func(c *lot.Terms) {
+			c.Outlier = &lot.OutlierPolicy{Test: lot.TwoOutliersTest, Side: stats.Low, Alpha: 0.4, MinN: 4, MaxRemoved: 3}
+		},
+		"two outliers high, pooled": func(c *lot.Terms) {
+			c.Outlier = &lot.OutlierPolicy{Test: lot.TwoOutliersTest, Side: stats.High, Alpha: 0.2, MinN: 5, MaxRemoved: 1, RetestNeeded: true}
+			c.Retest = lot.PoolResults
+		},
+		"generalized ESD": func(c *lot.Terms) {
+			c.Outlier = &lot.OutlierPolicy{Test: lot.GeneralizedESDTest, Side: stats.TwoSide, Alpha: 0.3, MinN: 5, Suspects: 3, MaxRemoved: 2}
+		},
+		"weights": func(c *lot.Terms) { c.Estimation.Weights, c.Limits = lot.QuantityWeights, lot.Between(92, 94) },
+		"weighted deviation and removal": func(c *lot.Terms) {
+			c.Limits, c.Estimation = lot.Limits{}, lot.Estimation{Method: lot.MeanDeviation, Target: p("93"), Weights: lot.QuantityWeights}
+			c.Outlier = screen(stats.TwoSide, 0.2, 1)
+		},
+		"weights, small lots after removal": func(c *lot.Terms) {
+			c.Estimation.Weights, c.Outlier = lot.QuantityWeights, screen(stats.TwoSide, 0.3, 1)
+			c.SmallLot = &lot.SmallLotPolicy{Fewest: 6, Rule: lot.OwnTable, Own: &lot.OwnTerms{Target: d("93"), Measure: halfEven(2),
+				ByCount: []lot.CountSchedule{{From: 1, To: 5, Schedule: mustSchedule(t, lot.Segment{From: d("0"), Pay: lot.Formula(d("1.1"), d("-0.3"))})}}}}
+		},
+		"weights and retest": func(c *lot.Terms) {
+			c.Estimation.Weights, c.Outlier, c.Retest = lot.QuantityWeights, screen(stats.TwoSide, 0.2, 1), lot.ReplaceResult
+			c.Outlier.RetestNeeded = true
+		},
 	} {
 		c := terms(t, lot.AtLeast(92))
 		change(&c)
 		contract := plan(t, c)
 		var kept [][]float64
-		got := simulatePlans(t, lot.PlanSimulation{Plans: []lot.Plan{contract}, N: 6, Source: recorded(&kept), RemoveFlagged: true, Lots: lots, Seed: 9, Workers: 1})
+		got := simulatePlans(t, lot.PlanSimulation{Plans: []lot.Plan{contract}, N: 6, Source: recorded(&kept), RemoveFlagged: true, Quantities: quantitiesFor(c, quantities[:]), Lots: lots, Seed: 9, Workers: 1})
 		step := len(kept) / lots // with the retests
 		var factor, measure, rejected, flagged float64
 		for i := 0; i < len(kept); i += step {
@@ -112,29 +137,44 @@ func measured(e lot.Evaluation) float64 {
 	return number.Exact
 }
 
-// evaluated removes what the screen flags, as the simulation does.
+// quantities are those of the lots.
+var quantities = [6]float64{400, 250, 500, 500, 125, 480}
+
+// quantitiesFor returns the quantities for a plan that weighs by them.
+func quantitiesFor(c lot.Terms, quantities []float64) []float64 {
+	if c.Estimation.Weights == lot.QuantityWeights {
+		return quantities
+	}
+	return nil
+}
+
+// evaluated removes what the screen flags, look by look, as the simulation does. A
+// retest takes part in the next look, so that plans with retests remove one.
 func evaluated(t *testing.T, contract lot.Plan, results, retests []float64) (e lot.Evaluation, flagged bool) {
 	t.Helper()
 	l := lot.Lot{ID: "7", Unit: contract.Terms().Unit}
 	for i, x := range results {
-		l.Results = append(l.Results, lot.Result{ID: fmt.Sprint(i), Value: decimal.NewFromFloat(x), Quantity: d("1")})
+		l.Results = append(l.Results, lot.Result{ID: fmt.Sprint(i), Value: decimal.NewFromFloat(x), Quantity: decimal.NewFromFloat(quantities[i])})
 	}
-	e, err := contract.Evaluate(l)
-	if err != nil {
-		t.Fatal(err)
+	evaluate := func() {
+		var err error
+		if e, err = contract.Evaluate(l); err != nil {
+			t.Fatal(err)
+		}
 	}
-	if e.Screen == nil || e.Screen.Flagged == nil {
-		return e, false
+	evaluate()
+	flagged = e.Screen != nil && e.Screen.Flagged != nil
+	for gone := 0; e.Screen != nil && e.Screen.Flagged != nil && gone < contract.Terms().Outlier.MaxRemoved; evaluate() {
+		for _, id := range e.Screen.Flagged[:min(len(e.Screen.Flagged), contract.Terms().Outlier.MaxRemoved-gone)] {
+			i, _ := strconv.Atoi(id)
+			l.Results[i].Removed = true
+			if contract.Terms().Outlier.RetestNeeded {
+				l.Results = append(l.Results, lot.Result{ID: "again" + id, Value: decimal.NewFromFloat(retests[i]), RetestOf: id})
+			}
+			gone++
+		}
 	}
-	i, _ := strconv.Atoi(e.Screen.Flagged[0])
-	l.Results[i].Removed = true
-	if o := contract.Terms().Outlier; o.RetestNeeded {
-		l.Results = append(l.Results, lot.Result{ID: "again", Value: decimal.NewFromFloat(retests[i]), RetestOf: fmt.Sprint(i)})
-	}
-	if e, err = contract.Evaluate(l); err != nil {
-		t.Fatal(err)
-	}
-	return e, true
+	return e, flagged
 }
 
 // parts are two plans of a composite.
