@@ -34,6 +34,7 @@ type RiskOptions struct {
 	Levels        *QualityLevels // nil for those that the schedule names
 	Curve         []Population   // further populations, such as those of [PopulationsWithin]
 	Retesting     Retesting      // of whole lots, by the estimate before rounding; zero for none
+	Quantities    []float64      // of the first results, or their shares, for a plan with QuantityWeights; nil for equal ones
 	RemoveFlagged bool           // the engineer removes what the screen flags, and retests where the plan says so
 	Simulation    *RiskSimulation
 }
@@ -54,7 +55,7 @@ type PlanRisk struct {
 	Acceptable *RiskPoint // at the acceptable quality level, nil where the plan names none
 	Rejectable *RiskPoint // at the rejectable one
 	Curve      []RiskPoint
-	Flagged    float64 // probability that the screen flags a result, in any normal population; for an alpha or n so large that alpha itself is a bound, and two sides or n > 50, a bound
+	Flagged    float64 // probability that the screen flags a result, in any normal population; see Risk
 	Simulated  bool
 	Warnings   []stats.Warning // what became of each part of the plan
 }
@@ -164,12 +165,15 @@ func (o *RiskOptions) check(fn string) error {
 
 // riskQuestion is a call of [Plan.Risk] on its way.
 type riskQuestion struct {
-	fn       string
-	plan     Plan
-	o        *RiskOptions
-	risk     PlanRisk
-	simulate []string // parts of the plan that only a simulation covers
-	integral *riskIntegral
+	fn          string
+	plan        Plan
+	o           *RiskOptions
+	risk        PlanRisk
+	enough      bool            // a result less would do for the plan
+	simulate    []string        // parts of the plan that only a simulation covers
+	unfollowed  []stats.Warning // parts that only a simulation follows
+	implausible float64         // largest share of a population outside the plausible range
+	integral    *riskIntegral
 }
 
 // prepare decides which way the numbers are worked out.
@@ -178,18 +182,26 @@ func (q *riskQuestion) prepare() error {
 	if _, err := newCountJudge(q.fn, t, n); err != nil {
 		return err
 	}
+	if err := checkQuantities(q.fn, q.o.Quantities, n, []Plan{q.plan}); err != nil {
+		return err
+	}
+	_, few := newCountJudge(q.fn, t, n-1)
+	q.enough = few == nil
 	q.parts()
 	if q.o.Simulation != nil && (len(q.simulate) > 0 || q.o.Simulation.All) {
 		q.risk.Simulated = true
-		q.risk.Warnings = simulatedWarnings(q.simulate)
+		q.risk.Warnings = append(simulatedWarnings(q.simulate), q.risk.Warnings...)
 		return nil
 	}
 	if len(q.simulate) > 0 {
 		return refuse(q.fn, "p", strings.Join(q.simulate, ", "), ErrNoIntegral)
 	}
-	q.integral = newRiskIntegral(t, n, q.o)
-	q.risk.Flagged = q.integral.flagged
-	return nil
+	q.risk.Warnings = append(q.risk.Warnings, q.unfollowed...)
+	var err error
+	if q.integral, err = newRiskIntegral(q); err == nil {
+		q.risk.Flagged = q.integral.flagged
+	}
+	return err
 }
 
 func simulatedWarnings(parts []string) (ws []stats.Warning) {
@@ -214,6 +226,7 @@ func (q *riskQuestion) answer(ctx context.Context) error {
 			return err
 		}
 	}
+	q.warnPlausible()
 	return nil
 }
 
@@ -279,6 +292,8 @@ func (q *riskQuestion) point(ctx context.Context, population Population) (RiskPo
 	if l := q.plan.terms.Limits; !l.IsZero() {
 		point.Quality = l.pair().quality(population.Mean, population.StdDev)
 	}
+	plausible := q.plan.terms.Plausible.pair().quality(population.Mean, population.StdDev)
+	q.implausible = max(q.implausible, (plausible.Below+plausible.Above)/100)
 	if q.risk.Simulated {
 		return point, q.simulated(ctx, &point)
 	}
@@ -288,7 +303,7 @@ func (q *riskQuestion) point(ctx context.Context, population Population) (RiskPo
 func (q *riskQuestion) simulated(ctx context.Context, point *RiskPoint) error {
 	s := q.o.Simulation
 	source := SeparateLots(NormalLots(point.Population.Mean, point.Population.StdDev))
-	r, err := PlanSimulation{Plans: []Plan{q.plan}, N: q.o.N, Source: source, Retesting: q.o.Retesting, RemoveFlagged: q.o.RemoveFlagged,
+	r, err := PlanSimulation{Plans: []Plan{q.plan}, N: q.o.N, Source: source, Retesting: q.o.Retesting, RemoveFlagged: q.o.RemoveFlagged, Quantities: q.o.Quantities,
 		Lots: s.Lots, StdErr: s.StdErr, Seed: s.Seed, Workers: s.Workers}.simulate(ctx, q.fn)
 	if err != nil {
 		return err

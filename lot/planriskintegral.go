@@ -26,36 +26,44 @@ type riskBranch struct {
 	removed       float64 // D, with the removed result beyond x̄ ∓ D·s; 0 for none
 }
 
-func newRiskIntegral(t *Terms, n int, o *RiskOptions) *riskIntegral {
-	r := &riskIntegral{terms: t, o: o}
-	screen, removes := t.Outlier, false
-	if screen != nil && n >= screen.MinN {
-		critical, _ := stats.GrubbsCritical(n, screen.Side, screen.Alpha) // NewPlan has checked them
-		r.flagged = flagProbability(n, screen.Side, critical)
-		_, err := newCountJudge("", t, n-1)
-		removes = o.RemoveFlagged && screen.MaxRemoved > 0 && err == nil
+func newRiskIntegral(q *riskQuestion) (*riskIntegral, error) {
+	t, n := q.plan.terms, q.o.N
+	r := &riskIntegral{terms: t, o: q.o, flat: q.flat()}
+	if t.Outlier != nil && t.Outlier.takes(n) {
+		r.flagged = t.Outlier.flagProbability(n)
 	}
-	r.flat = t.Second == nil && !t.rejectsSingles() && !removes
-	all := r.branch(n)
-	if removes {
-		critical, _ := stats.GrubbsCritical(n, screen.Side, screen.Alpha)
+	all, err := r.branch(n, q.byIndex())
+	if err != nil {
+		return nil, inName(q.fn, err)
+	}
+	if q.removes() {
+		critical, _ := stats.GrubbsCritical(n, t.Outlier.Side, t.Outlier.Alpha) // NewPlan has checked them
 		all.screen, all.share = critical*kernelOf(n).toY, 1-r.flagged
-		rest := r.branch(n - 1)
+		rest, _ := r.branch(n-1, false)
 		rest.removed = removedBeyond(n, critical)
 		r.branches = append(r.branches, rest)
 	}
 	r.branches = append(r.branches, all)
-	return r
+	return r, nil
 }
 
-// flagProbability is exact: where two results could be flagged at once, and alpha is
-// no more than a bound, it comes from the distribution of the smallest result.
-func flagProbability(n int, side stats.Side, critical float64) float64 {
+// flagProbability is exact for one suspect where two results cannot be flagged at
+// once, and on one side to mostSmallest results, by the distribution of the smallest;
+// otherwise a bound. It is alpha for two outliers, and 0, unknown, for several
+// suspects.
+func (o *OutlierPolicy) flagProbability(n int) float64 {
+	switch {
+	case o.Test == TwoOutliersTest:
+		return o.Alpha
+	case !o.single():
+		return 0
+	}
+	critical, _ := stats.GrubbsCritical(n, o.Side, o.Alpha) // NewPlan has checked them
 	y := critical * kernelOf(n).toY
-	if side != stats.TwoSide && n <= mostSmallest {
+	if o.Side != stats.TwoSide && n <= mostSmallest {
 		return 1 - newSmallestResult(n).below(y)
 	}
-	sides := map[bool]float64{true: 2, false: 1}[side == stats.TwoSide]
+	sides := map[bool]float64{true: 2, false: 1}[o.Side == stats.TwoSide]
 	return min(1, sides*float64(n)*kernelOf(n).within(-y))
 }
 
@@ -68,11 +76,13 @@ func removedBeyond(n int, critical float64) float64 {
 	return math.Sqrt(square * (size - 2) / (size - 1) / (part*part - square/size))
 }
 
-func (r *riskIntegral) branch(n int) riskBranch {
+func (r *riskIntegral) branch(n int, byIndex bool) (b riskBranch, err error) {
 	t := r.terms
 	s, _ := t.scheduleFor("", n) // newCountJudge has asked for it
-	b := riskBranch{n: n, screen: math.Inf(1), share: 1}
-	if t.Second == nil {
+	b = riskBranch{n: n, screen: math.Inf(1), share: 1}
+	if byIndex {
+		b.first, err = t.indexRows(n)
+	} else if t.Second == nil {
 		b.first = t.riskRows(s, t.MaxFactor, nil, r.flat)
 	} else {
 		b.first = t.riskRows(s, t.MaxFactor, &t.Second.Below, false)
@@ -81,7 +91,7 @@ func (r *riskIntegral) branch(n int) riskBranch {
 	if t.rejectsSingles() {
 		b.smallest = newSmallestResult(n)
 	}
-	return b
+	return b, err
 }
 
 // fill works out a point.
