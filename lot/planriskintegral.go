@@ -14,6 +14,7 @@ type riskIntegral struct {
 	flagged  float64      // probability that the screen flags
 	branches []riskBranch // more than one with removal
 	flat     bool         // a function of the estimate alone, which takes one integral
+	steps    []indexStep  // of the quality index, instead of branches
 }
 
 // riskBranch is a course that a lot can take: all results count, or one was removed.
@@ -32,14 +33,16 @@ func newRiskIntegral(q *riskQuestion) (*riskIntegral, error) {
 	if t.Outlier != nil && t.Outlier.takes(n) {
 		r.flagged = t.Outlier.flagProbability(n)
 	}
-	all, err := r.branch(n, q.byIndex())
-	if err != nil {
-		return nil, inName(q.fn, err)
+	if q.byIndex() {
+		var err error
+		r.steps, err = t.indexSteps(n)
+		return r, inName(q.fn, err)
 	}
+	all := r.branch(n)
 	if q.removes() {
 		critical, _ := stats.GrubbsCritical(n, t.Outlier.Side, t.Outlier.Alpha) // NewPlan has checked them
 		all.screen, all.share = critical*kernelOf(n).toY, 1-r.flagged
-		rest, _ := r.branch(n-1, false)
+		rest := r.branch(n - 1)
 		rest.removed = removedBeyond(n, critical)
 		r.branches = append(r.branches, rest)
 	}
@@ -76,13 +79,11 @@ func removedBeyond(n int, critical float64) float64 {
 	return math.Sqrt(square * (size - 2) / (size - 1) / (part*part - square/size))
 }
 
-func (r *riskIntegral) branch(n int, byIndex bool) (b riskBranch, err error) {
+func (r *riskIntegral) branch(n int) riskBranch {
 	t := r.terms
 	s, _ := t.scheduleFor("", n) // newCountJudge has asked for it
-	b = riskBranch{n: n, screen: math.Inf(1), share: 1}
-	if byIndex {
-		b.first, err = t.indexRows(n)
-	} else if t.Second == nil {
+	b := riskBranch{n: n, screen: math.Inf(1), share: 1}
+	if t.Second == nil {
 		b.first = t.riskRows(s, t.MaxFactor, nil, r.flat)
 	} else {
 		b.first = t.riskRows(s, t.MaxFactor, &t.Second.Below, false)
@@ -91,21 +92,25 @@ func (r *riskIntegral) branch(n int, byIndex bool) (b riskBranch, err error) {
 	if t.rejectsSingles() {
 		b.smallest = newSmallestResult(n)
 	}
-	return b, err
+	return b
 }
 
 // fill works out a point.
 func (r *riskIntegral) fill(fn string, point *RiskPoint) error {
-	all := &r.branches[len(r.branches)-1]
-	e, err := newEstimator(fn, all.n, point.Quality)
+	e, err := newEstimator(fn, r.o.N, point.Quality)
 	if err != nil {
 		return err
 	}
 	c := r.o.Retesting.chances(&e)
 	point.Samples = c.tests
-	if r.flat {
+	switch {
+	case r.steps != nil:
+		r.fillByIndex(&e, &c, point)
+		return nil
+	case r.flat:
 		return r.fillFlat(fn, &e, point)
 	}
+	all := &r.branches[len(r.branches)-1]
 	var sums riskSums
 	for i := range r.branches {
 		sums.add(r.over(&r.branches[i], point.Population, &c), 1)

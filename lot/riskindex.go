@@ -11,6 +11,12 @@ import (
 // takes one by one.
 const mostIndexSteps = 5000
 
+// indexStep is what a plan of one limit does to lots from one quality index on.
+type indexStep struct {
+	y, percent float64 // of the index: its y and the estimate
+	does       riskSums
+}
+
 // stepsOfIndex reports whether the measure is a step function of the quality index of
 // one limit, because that is rounded or a table is read by whole rows, with few enough
 // steps.
@@ -26,39 +32,57 @@ func (t *Terms) stepsOfIndex(n int) bool {
 	return t.Estimation.Method == TableWithin || t.Estimation.Method == ExactWithin && rounded
 }
 
-// indexRows returns a row for each step of the measure, found by judging one index
-// within it. With one limit the estimate rises with the index, so a step starts at
-// the estimate of the index where it starts.
-func (t *Terms) indexRows(n int) (rows riskRows, err error) {
+// indexSteps returns the steps, found by judging one index within each. An index may be
+// beyond that of 100 percent.
+func (t *Terms) indexSteps(n int) (steps []indexStep, err error) {
 	c, err := newCountJudge("", t, n)
 	if err != nil {
-		return rows, err
+		return nil, err
 	}
-	most := c.kernel.max
-	from := -most
-	for _, to := range append(c.indexCuts(), most) {
-		if to = min(to, most); to <= from {
-			continue
+	cuts := c.indexCuts()
+	last := len(cuts) - 1
+	from := math.Inf(-1)
+	for i := range len(cuts) + 1 {
+		inside := cuts[last] + 1
+		switch {
+		case i == 0:
+			inside = cuts[0] - 1
+		case i <= last:
+			inside = cuts[i-1]/2 + cuts[i]/2
 		}
-		factor, reject, err := c.read(c.first, c.rounding.measure.of(100-c.tail(from/2+to/2, 1, &drawn{})))
+		does, err := c.doesAt(inside)
 		if err != nil {
-			return rows, err
+			return nil, err
 		}
-		start := float64(100 * c.kernel.within(from*c.kernel.toY))
-		rows.rows = append(rows.rows, riskRow{fastRow: fastRow{from: start, intercept: factor, max: math.MaxFloat64, reject: reject}})
-		from = to
+		y := from * c.kernel.toY
+		steps = append(steps, indexStep{y, float64(100 * c.kernel.within(y)), does})
+		from = cuts[min(i, last)]
 	}
-	rows.rows = slices.CompactFunc(rows.rows, func(a, b riskRow) bool { return a.intercept == b.intercept && a.reject == b.reject })
-	rows.decide(t, nil)
-	return rows, nil
+	return slices.CompactFunc(steps, func(a, b indexStep) bool { return a.does == b.does }), nil
+}
+
+// doesAt judges a lot of a quality index.
+func (c *countJudge) doesAt(q float64) (does riskSums, err error) {
+	factor, rejected, err := c.read(c.first, c.rounding.measure.of(100-c.tail(q, 1, &drawn{})))
+	switch {
+	case rejected || factor < c.reject:
+		does.rejected = 1
+	case factor >= 1:
+		does.full = 1
+		fallthrough
+	default:
+		does.factor = factor
+	}
+	return does, err
 }
 
 // indexCuts returns, in order, the indices between which the measure stays the same.
 func (c *countJudge) indexCuts() (cuts []float64) {
-	if places := c.terms.Rounding.Q.Places; c.terms.Rounding.Q.Method != units.Absolute {
-		unit := math.Pow10(-places)
-		for k := math.Floor(-c.kernel.max/unit) - 0.5; k*unit < c.kernel.max; k++ {
-			cuts = append(cuts, float64(k*unit))
+	if rule := c.terms.Rounding.Q; rule.Method != units.Absolute {
+		unit := math.Pow10(-rule.Places)
+		most := math.Ceil(c.kernel.max / unit)
+		for k := -most; k <= most+1; k++ {
+			cuts = append(cuts, float64((k-0.5)*unit))
 		}
 		return cuts
 	}
@@ -66,5 +90,21 @@ func (c *countJudge) indexCuts() (cuts []float64) {
 		cuts = append(cuts, q, -q)
 	}
 	slices.Sort(cuts)
-	return cuts
+	return slices.Compact(cuts)
+}
+
+// fillByIndex adds up what changes from step to step by the chance to get there.
+func (r *riskIntegral) fillByIndex(e *Estimator, c *chances, point *RiskPoint) {
+	var before, sums riskSums
+	for _, s := range r.steps {
+		reached := 1.0
+		if !math.IsInf(s.y, -1) {
+			_, atLeast := e.tails(s.y)
+			reached = c.atLeast(s.percent, atLeast)
+		}
+		sums.add(s.does, reached)
+		sums.add(before, -reached)
+		before = s.does
+	}
+	point.Factor, point.Rejected, point.Full = sums.factor, min(1, max(0, sums.rejected)), min(1, max(0, sums.full))
 }
