@@ -5,8 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"testing"
+
+	"github.com/shopspring/decimal"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"github.com/densilot/densilot/lot"
 	"github.com/densilot/densilot/stats"
@@ -23,6 +27,16 @@ func risk(t testing.TB, p lot.Plan, o lot.RiskOptions) lot.PlanRisk {
 
 func individual(l lot.Limits) *lot.IndividualPolicy {
 	return &lot.IndividualPolicy{Limits: l, Action: lot.RejectLot}
+}
+
+// several is the screen for up to so many outliers.
+func several(most int) *lot.OutlierPolicy {
+	return &lot.OutlierPolicy{Test: lot.GeneralizedESDTest, Side: stats.TwoSide, Alpha: 0.05, MinN: 4, Suspects: most, MaxRemoved: 2}
+}
+
+// pair is the screen for two outliers.
+func pair(side stats.Side, removed int) *lot.OutlierPolicy {
+	return &lot.OutlierPolicy{Test: lot.TwoOutliersTest, Side: side, Alpha: 0.05, MinN: 4, MaxRemoved: removed}
 }
 
 func screen(side stats.Side, alpha float64, removed int) *lot.OutlierPolicy {
@@ -131,6 +145,27 @@ func TestPlanRiskInTwoWays(t *testing.T) {
 	}
 }
 
+// Two outliers are flagged with probability alpha in any normal population, and one
+// suspect of the generalized ESD test is that of Grubbs. Equal quantities weigh as none
+// do.
+func TestPlanRiskOfOtherScreens(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.Outlier = pair(stats.Low, 2)
+	o := lot.RiskOptions{N: 7, StdDev: 0.8}
+	exact := risk(t, plan(t, c), o)
+	o.Simulation = &lot.RiskSimulation{Lots: 40000, Seed: 3, All: true}
+	drawn := risk(t, plan(t, c), o)
+	closeTo(t, "flagged", drawn.Flagged, math.Sqrt(0.05*0.95/40000), exact.Flagged)
+	o.Simulation, o.RemoveFlagged = nil, true
+	c.Outlier = screen(stats.TwoSide, 0.05, 1)
+	grubbs := risk(t, plan(t, c), o)
+	c.Outlier.Test, c.Outlier.Suspects = lot.GeneralizedESDTest, 1
+	c.Estimation.Weights, o.Quantities = lot.QuantityWeights, []float64{9, 9, 9, 9, 9, 9, 9}
+	if got := risk(t, plan(t, c), o); !reflect.DeepEqual(got, grubbs) {
+		t.Errorf("%+v, want %+v", got, grubbs)
+	}
+}
+
 // The levels are those of the schedule, 90 and 50, and the numbers those of
 // testdata/estimatorone.R for five results: P(≥ 90 | 90) = 0.5898; of a lot of 50
 // percent what is estimated below 50 is rejected, half by symmetry.
@@ -159,7 +194,22 @@ func TestPlanRiskNamesTheParts(t *testing.T) {
 		change   func(c *lot.Terms)
 		question func(o *lot.RiskOptions)
 	}{
-		{"rounding of Q", lot.WarnLeftOut, false, func(c *lot.Terms) { c.Rounding.Q = halfEven(2) }, nil},
+		{"rounding of Q", lot.WarnLeftOut, false, func(c *lot.Terms) { c.Limits, c.Rounding.Q = lot.Between(92, 96), halfEven(2) }, nil},
+		{"rounding of Q", lot.WarnLeftOut, false, func(c *lot.Terms) { c.Rounding.Q = halfEven(4) }, nil}, // too many steps
+		{"weights", lot.WarnLeftOut, false, func(c *lot.Terms) { c.Estimation.Weights = lot.QuantityWeights }, nil},
+		{"weights of unequal quantities", lot.WarnSimulated, true, func(c *lot.Terms) { c.Estimation.Weights = lot.QuantityWeights },
+			func(o *lot.RiskOptions) { o.Quantities = []float64{1, 1, 1, 1, 0.4} }},
+		{"verification", lot.WarnLeftOut, false, func(c *lot.Terms) {
+			c.Verification = &lot.VerificationPolicy{Kind: lot.SplitSamples, MeanAlpha: 0.05, Difference: 0.5, Power: 0.9}
+		}, nil},
+		{"plausible range", lot.WarnLeftOut, false, func(c *lot.Terms) { c.Plausible = lot.Between(90, 110) }, nil},
+		{"how often the screen flags", lot.WarnLeftOut, false, func(c *lot.Terms) { c.Outlier = several(2) }, func(o *lot.RiskOptions) { o.RemoveFlagged = false }},
+		{"removal by the test generalized ESD", lot.WarnSimulated, true, func(c *lot.Terms) { c.Outlier = several(2) }, nil},
+		{"removal by the test two outliers", lot.WarnSimulated, true, func(c *lot.Terms) { c.Outlier = pair(stats.High, 2) }, func(o *lot.RiskOptions) { o.N = 6 }},
+		{"table for small lots after a removal", lot.WarnSimulated, true, func(c *lot.Terms) {
+			c.Outlier, c.SmallLot = screen(stats.Low, 0.05, 1), &lot.SmallLotPolicy{Fewest: 5, Rule: lot.OwnTable, Own: &lot.OwnTerms{Target: d("93"), Measure: halfEven(2),
+				ByCount: []lot.CountSchedule{{From: 1, To: 4, Schedule: mustSchedule(t, lot.Segment{From: d("0"), Pay: lot.Step(d("0.9"))})}}}}
+		}, nil},
 		{"single results", lot.WarnLeftOut, false, func(c *lot.Terms) {
 			c.Individual = &lot.IndividualPolicy{Limits: lot.AtLeast(90), Action: lot.ReportOnly}
 		}, nil},
@@ -169,6 +219,7 @@ func TestPlanRiskNamesTheParts(t *testing.T) {
 		{"retests of single results", lot.WarnLeftOut, false, func(c *lot.Terms) { c.Retest = lot.PoolResults }, nil},
 		{"acceptable", lot.WarnNoLevel, false, func(c *lot.Terms) { c.MaxFactor = p("0.98") }, nil},
 		{"table of percent within limits", lot.WarnSimulated, true, func(c *lot.Terms) {
+			c.Limits = lot.Between(92, 96)
 			c.Estimation = lot.Estimation{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(2), Negative: lot.MirrorNegative}}
 		}, nil},
 		{"retest of a removed result", lot.WarnSimulated, true, func(c *lot.Terms) {
@@ -208,7 +259,8 @@ func TestPlanRiskRefuses(t *testing.T) {
 	narrow := terms(t, lot.Between(92, 92.5)) // 90 % take a standard deviation of 0.15
 	joined := terms(t, lot.AtLeast(92))
 	joined.SmallLot = &lot.SmallLotPolicy{Fewest: 6, Rule: lot.JoinPrevious}
-	usual := terms(t, lot.AtLeast(92))
+	usual, weighed := terms(t, lot.AtLeast(92)), terms(t, lot.AtLeast(92))
+	weighed.Estimation.Weights = lot.QuantityWeights
 	for _, tt := range []struct {
 		name  string
 		terms lot.Terms
@@ -226,6 +278,9 @@ func TestPlanRiskRefuses(t *testing.T) {
 		{"curve of NaN", usual, context.Background(), lot.RiskOptions{N: 5, StdDev: 1, Curve: []lot.Population{{Mean: math.NaN(), StdDev: 1}}}, stats.ErrParameter},
 		{"one simulated lot", usual, context.Background(), lot.RiskOptions{N: 5, StdDev: 1, Simulation: &lot.RiskSimulation{Lots: 1, All: true}}, lot.ErrOutOfDomain},
 		{"best of minus one", usual, context.Background(), lot.RiskOptions{N: 5, StdDev: 1, Retesting: lot.BestOf(-1)}, lot.ErrOutOfDomain},
+		{"quantities that do not weigh", usual, context.Background(), lot.RiskOptions{N: 5, StdDev: 1, Quantities: []float64{1, 1, 1, 1, 2}}, lot.ErrUnused},
+		{"four quantities", weighed, context.Background(), lot.RiskOptions{N: 5, StdDev: 1, Quantities: []float64{1, 1, 1, 2}}, stats.ErrLength},
+		{"no quantity", weighed, context.Background(), lot.RiskOptions{N: 5, StdDev: 1, Quantities: []float64{1, 1, 1, 2, 0}}, stats.ErrParameter},
 		{"no context", usual, nil, lot.RiskOptions{N: 5, StdDev: 1}, lot.ErrMissing},
 		{"canceled", usual, canceled, lot.RiskOptions{N: 5, StdDev: 1}, context.Canceled},
 	} {
@@ -282,6 +337,31 @@ func TestPlanRiskOfARoundedMeasure(t *testing.T) {
 		fine := risk(t, plan(t, c), o).Acceptable
 		if want := value(t)(e.AtLeast(89.995)); !(math.Abs(fine.Full-want) <= 1e-9 && fine.Off > 0.005*0.005 && fine.Off < 0.006*0.005) {
 			t.Errorf("%v: %+v, full pay %v", limits, fine, want)
+		}
+	}
+}
+
+// With Q rounded, a percentage is reached half a step below the first step from its own
+// index on. For three results and two places that of 100 percent is 1.155, beyond their
+// largest index 2/√3 that counts. gonum has the noncentral t from there on.
+func TestPlanRiskOfARoundedIndex(t *testing.T) {
+	for _, tt := range []struct {
+		n, places int
+		from      float64
+	}{{5, 1, 90}, {3, 2, 100}} {
+		q := value(t)(lot.QualityIndex(tt.from, tt.n))
+		unit := math.Pow10(-tt.places)
+		at := (math.Ceil(q/unit) - 0.5) * unit
+		for _, limits := range []lot.Limits{lot.AtLeast(92), lot.AtMost(92)} {
+			c := terms(t, limits)
+			c.Rounding.Q, c.Rounding.Measure = halfEven(tt.places), halfEven(6)
+			c.Schedule = rows(t, lot.Segment{From: d("0"), Reject: true}, lot.Segment{From: decimal.NewFromFloat(tt.from), Pay: lot.Step(d("1"))})
+			got := risk(t, plan(t, c), lot.RiskOptions{N: tt.n, StdDev: 0.8, Levels: &lot.QualityLevels{Acceptable: 80, Rejectable: 50}}).Acceptable
+			root := math.Sqrt(float64(tt.n))
+			want := 1 - distuv.NoncentralT{Nu: float64(tt.n - 1), Mu: root * distuv.UnitNormal.Quantile(0.8)}.CDF(root*at)
+			if !(math.Abs(got.Full-want) < 1e-9 && math.Abs(got.Rejected-1+want) < 1e-9 && math.Abs(got.Factor-want) < 1e-9 && got.Off == 0) {
+				t.Errorf("n = %d, %v: from %v: %+v, want %v", tt.n, limits, at, got, want)
+			}
 		}
 	}
 }
