@@ -20,6 +20,99 @@
 // that returns its working. Bad data is an error that names the place, doubt is a
 // warning beside the number, and nothing panics.
 //
+// # Which function for which question
+//
+//	recorded values
+//	  read a number with its unit                      units.ParseDensity and its kin
+//	  round as the contract says                       units.Rounding
+//	  which density of water                           units.WaterConvention, units.WaterAt
+//	laboratory
+//	  bulk specific gravity of a core                  density.GmbSurfaceDry and its kin
+//	  maximum specific gravity                         density.GmmBowl, density.GmmFlask
+//	  which maximum applies to this result             density.MaximumHistory
+//	test strip
+//	  offset of a gauge from cores                     bias.EstimateOffset
+//	  the same from columns of numbers                 bias.OffsetOf
+//	  is an offset enough, or is it a ratio or a line  bias.CompareModels
+//	  how many cores and readings                      bias.StripComponents, bias.PlanStrip
+//	  how many passes                                  density.RollerPattern
+//	day by day
+//	  is the gauge in order this morning               bias.CheckBlock
+//	  does the offset still hold                       bias.Recheck
+//	  percent compaction, air voids                    density.AuditSublot; density.PercentCompaction in float64
+//	  how sure is one corrected reading                bias.UncertaintyOf
+//	  two gauges, two laboratories                     bias.CompareGauges, bias.CompareLaboratories
+//	the lot
+//	  where to test                                    lot.RandomLocations
+//	  percent within limits                            lot.EstimateWithin
+//	  decision, pay factor and pay by a contract       lot.Plan.Evaluate
+//	  how sure is that PWL                             lot.WithinInterval, lot.WithinMeasured, lot.Plan.TrueWithin
+//	  do contractor and agency agree                   lot.Plan.Verify, lot.Verify
+//	  what did a late result change                    lot.Changes
+//	  pay of a whole contract                          lot.TotalPay, lot.Composite
+//	before the work
+//	  chance of acceptance at a true quality           lot.NewEstimator, lot.AcceptanceCurve
+//	  pay to expect at a true quality                  lot.ExpectedPay, lot.PayCurve
+//	  how many sublots for wanted risks                lot.DesignAcceptance
+//	numbers without a road
+//	  means, tests, intervals, outliers, fits, charts  package stats
+//
+// # When not to use it
+//
+//   - Where a contract prescribes another computation, such as rounding before each
+//     step in its own way or a factor from a printed table that differs from the formula:
+//     write that into the plan, or do as the contract says.
+//   - For a decision on the safety of a structure or of people: density is not strength.
+//   - For results that are not a random sample. Places that somebody chose have no
+//     percent within limits, whatever the arithmetic gives.
+//   - For readings while the roller works: the roller pattern compares spots at rest,
+//     it steers no machine.
+//   - For soils and aggregates: nothing here knows dry density or moisture of soil.
+//
+// # Words of the trade
+//
+// As they are commonly used in North American practice; the definitions of a contract
+// come before these.
+//
+//   - acceptable and rejectable quality, AQL and RQL: the true percent within limits at
+//     which the seller's and the buyer's risk are stated.
+//   - air voids: volume of air in the compacted mat in percent of its volume, 100 less
+//     the percentage of the maximum theoretical density.
+//   - buyer's risk, β: chance that a lot of rejectable quality is accepted. The
+//     seller's risk α is that a lot of acceptable quality is not.
+//   - composite factor: one pay factor from those of several characteristics.
+//   - core: a cylinder cut from the mat, whose density a laboratory determines.
+//   - correction: what makes a density in place of a reading. An offset is added, a
+//     ratio multiplies, a line does both.
+//   - density gauge: an instrument on the surface of the mat, electromagnetic or nuclear,
+//     precise but biased by mix, lift and base.
+//   - Gmb, Gmm: bulk specific gravity of a compacted specimen, and maximum specific
+//     gravity of the loose mix, without voids.
+//   - independent and split samples: taken apart at places of their own, or one sample
+//     divided between those who test.
+//   - joint density: that beside a longitudinal joint, a characteristic of its own.
+//   - lift: a layer of asphalt that is placed and compacted at once.
+//   - lot, sublot: the quantity that is judged and paid at once, and a part of it for
+//     which one result stands.
+//   - maximum theoretical density: Gmm times the density of water.
+//   - offset: mean difference core minus gauge, positive when the gauge reads low.
+//   - pay factor: what multiplies the price of a lot, 1 for full pay.
+//   - percent compaction: density in place in percent of a reference, here mostly the
+//     maximum theoretical density.
+//   - percent within limits, PWL: estimated percentage of the lot inside the
+//     specification limits, by the quality index Q = (mean - limit)/s and n.
+//   - reading: what the gauge shows, before any correction.
+//   - reference block: a block of stated density on which a gauge is checked each morning.
+//   - retest: a second result for a sublot; the contract says whether it replaces the
+//     first or is pooled with it.
+//   - roller pattern: density after each pass of the rollers at the same spots; more
+//     passes stop where it no longer rises, or falls after a peak.
+//   - station, offset: place along a road and across it.
+//   - stratified random sampling: one place by chance in each sublot.
+//   - test strip: the stretch on which gauge and cores are compared before the work.
+//   - verification: the agency's own results, compared with the contractor's.
+//   - working: the steps of a calculation as a person would write them down.
+//
 // The contract documents, the agency's specification and the responsible engineer
 // govern; results are for qualified people to review.
 package densilot

@@ -7,6 +7,7 @@ import (
 	"go/token"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -85,6 +86,39 @@ func TestExportedFunctionsHaveExamples(t *testing.T) {
 			if len(f.Examples) == 0 {
 				t.Errorf("%s.%s has no example", name, f.Name)
 			}
+		}
+	}
+}
+
+// The map of the module names functions and types that exist.
+func TestMapNamesWhatExists(t *testing.T) {
+	known := make(map[string]bool)
+	for _, name := range packages {
+		p := parsePackage(t, name)
+		for _, f := range p.Funcs {
+			known[name+"."+f.Name] = true
+		}
+		for _, typ := range p.Types {
+			known[name+"."+typ.Name] = true
+			for _, f := range typ.Funcs {
+				known[name+"."+f.Name] = true
+			}
+			for _, f := range typ.Methods {
+				known[name+"."+typ.Name+"."+f.Name] = true
+			}
+		}
+	}
+	raw, err := os.ReadFile("../doc.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := regexp.MustCompile(`\b(?:units|stats|density|bias|lot)(?:\.[A-Z]\w+)+`).FindAllString(string(raw), -1)
+	if len(named) < 30 {
+		t.Fatalf("the map names %d functions and types", len(named))
+	}
+	for _, n := range named {
+		if !known[n] {
+			t.Errorf("the map names %s, which does not exist", n)
 		}
 	}
 }
