@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/shopspring/decimal"
+
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
@@ -24,8 +26,9 @@ func (q *riskQuestion) parts() {
 	q.roundingParts()
 	q.resultParts()
 	q.screenParts()
-	if !q.flat() {
-		q.needsSimulation(o.Retesting.best && o.Retesting.samples > 1, "best of several samples beside second pass, single results or removal")
+	if o.Retesting.best && o.Retesting.samples > 1 && !small {
+		q.needsSimulation(!q.flat(), "best of several samples beside second pass, single results or removal")
+		q.needsSimulation(q.flat() && !q.rises(), "best of several samples under a schedule that pays less for more")
 	}
 	if t.SmallLot != nil && !small {
 		q.leftOut("small lots", "lots of %d results stand alone; shorter ones do not, and are not looked at", o.N)
@@ -87,6 +90,12 @@ func (q *riskQuestion) flat() bool {
 // byIndex reports whether the plan is integrated step by step of the quality index.
 func (q *riskQuestion) byIndex() bool {
 	return q.flat() && !q.own(q.o.N) && q.plan.terms.stepsOfIndex(q.o.N)
+}
+
+// rises reports whether the best estimate is the one that pays most.
+func (q *riskQuestion) rises() bool {
+	s, err := q.plan.terms.scheduleFor(q.fn, q.o.N)
+	return err == nil && s.CheckMonotone(Rising, decimal.NewFromInt(100)) == nil
 }
 
 // methodParts covers a table by whole rows where the sample that counts is found by

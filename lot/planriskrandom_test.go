@@ -71,7 +71,9 @@ func randomTerms(t *testing.T, rng *rand.Rand) (c lot.Terms, n int, r lot.Retest
 		c.Estimation = lot.Estimation{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(1 + rng.IntN(2)), Negative: lot.NegativeRule(1 + rng.IntN(2))}}
 		c.Limits = lot.AtLeast(92.2)
 	default:
-		r = []lot.Retesting{lot.BestOf(2), lot.RetestBelow(60, 3), {}}[rng.IntN(3)]
+		if r = lot.RetestBelow(60, 3); c.Schedule.CheckMonotone(lot.Rising, d("100")) == nil {
+			r = lot.BestOf(2)
+		}
 	}
 	return c, n, r
 }

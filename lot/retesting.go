@@ -16,7 +16,7 @@ type Retesting struct {
 }
 
 // BestOf returns the rule that so many samples are taken and the best estimate
-// counts.
+// counts; for a plan, the sample that pays most.
 func BestOf(samples int) Retesting { return Retesting{samples: samples, best: true} }
 
 // RetestBelow returns the rule that a further sample is taken while the estimate
