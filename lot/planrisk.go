@@ -33,7 +33,7 @@ type RiskOptions struct {
 	StdDev        float64        // of the populations at the quality levels, in the unit of the plan
 	Levels        *QualityLevels // nil for those that the schedule names
 	Curve         []Population   // further populations, such as those of [PopulationsWithin]
-	Retesting     Retesting      // of whole lots, by the estimate before rounding; zero for none
+	Retesting     Retesting      // of whole lots, by the rounded measure; zero for none
 	Quantities    []float64      // of the first results, or their shares, for a plan with QuantityWeights; nil for equal ones
 	RemoveFlagged bool           // the engineer removes what the screen flags, and retests where the plan says so
 	Simulation    *RiskSimulation

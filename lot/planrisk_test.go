@@ -229,7 +229,9 @@ func TestPlanRiskNamesTheParts(t *testing.T) {
 		{"removal of more than one result", lot.WarnSimulated, true, func(c *lot.Terms) { c.Outlier = screen(stats.Low, 0.05, 2) }, nil},
 		{"single results of more than 50", lot.WarnSimulated, true, func(c *lot.Terms) { c.Individual = individual(lot.AtLeast(90)) }, func(o *lot.RiskOptions) { o.N = 60 }},
 		{"best of several samples under a schedule that pays less for more", lot.WarnSimulated, true,
-			func(c *lot.Terms) { c.Schedule = rows(t, straight, lot.Segment{From: d("80"), Pay: lot.Step(d("0.9"))}) }, func(o *lot.RiskOptions) {
+			func(c *lot.Terms) {
+				c.Schedule = rows(t, straight, lot.Segment{From: d("80"), Pay: lot.Step(d("0.9"))})
+			}, func(o *lot.RiskOptions) {
 				o.Retesting, o.Levels = lot.BestOf(2), &lot.QualityLevels{Acceptable: 80, Rejectable: 50}
 			}},
 		{"best of several samples beside second pass, single results or removal", lot.WarnSimulated, true,

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/shopspring/decimal"
+
 	"github.com/densilot/densilot/stats"
 )
 
@@ -11,6 +13,7 @@ import (
 type riskIntegral struct {
 	terms    *Terms
 	o        *RiskOptions
+	again    Retesting    // by the estimate from which on the rounded measure is high enough
 	flagged  float64      // probability that the screen flags
 	branches []riskBranch // more than one with removal
 	flat     bool         // a function of the estimate alone, which takes one integral
@@ -29,7 +32,7 @@ type riskBranch struct {
 
 func newRiskIntegral(q *riskQuestion) (*riskIntegral, error) {
 	t, n := q.plan.terms, q.o.N
-	r := &riskIntegral{terms: t, o: q.o, flat: q.flat()}
+	r := &riskIntegral{terms: t, o: q.o, again: q.o.Retesting, flat: q.flat()}
 	if t.Outlier != nil && t.Outlier.takes(n) {
 		r.flagged = t.Outlier.flagProbability(n)
 	}
@@ -37,6 +40,9 @@ func newRiskIntegral(q *riskQuestion) (*riskIntegral, error) {
 		var err error
 		r.steps, err = t.indexSteps(n)
 		return r, inName(q.fn, err)
+	}
+	if r.again.repeats() {
+		r.again.below = reachedAt(t.Rounding.Measure, decimal.NewFromFloat(r.again.below).Rat(), false)
 	}
 	all := r.branch(n)
 	if q.removes() {
@@ -101,7 +107,7 @@ func (r *riskIntegral) fill(fn string, point *RiskPoint) error {
 	if err != nil {
 		return err
 	}
-	c := r.o.Retesting.chances(&e)
+	c := r.chances(&e)
 	point.Samples = c.tests
 	switch {
 	case r.steps != nil:
@@ -129,11 +135,11 @@ func (r *riskIntegral) fill(fn string, point *RiskPoint) error {
 // fillFlat takes the estimator's own distribution.
 func (r *riskIntegral) fillFlat(fn string, e *Estimator, point *RiskPoint) error {
 	rows := &r.branches[0].first
-	paid, err := e.pay(fn, rows.schedule(false), r.o.Retesting)
+	paid, err := e.pay(fn, rows.schedule(false), r.again)
 	if err != nil {
 		return err
 	}
-	full, err := e.pay(fn, rows.schedule(true), r.o.Retesting)
+	full, err := e.pay(fn, rows.schedule(true), r.again)
 	if err != nil {
 		return err
 	}

@@ -98,12 +98,10 @@ func (q *riskQuestion) rises() bool {
 	return err == nil && s.CheckMonotone(Rising, decimal.NewFromInt(100)) == nil
 }
 
-// methodParts covers a table by whole rows where the sample that counts is found by
-// the estimate as the table reads it.
+// methodParts covers a table by whole rows where the steps of one limit do.
 func (q *riskQuestion) methodParts() {
-	method, r := q.plan.terms.Estimation.Method, q.o.Retesting
-	again := r.samples > 1 && !r.best
-	q.needsSimulation(method != ExactWithin && !(method == TableWithin && q.byIndex() && !again), method.String())
+	method := q.plan.terms.Estimation.Method
+	q.needsSimulation(method != ExactWithin && !(method == TableWithin && q.byIndex()), method.String())
 }
 
 func (q *riskQuestion) weightParts(own bool) {

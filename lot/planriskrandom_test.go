@@ -55,6 +55,9 @@ func randomTerms(t *testing.T, rng *rand.Rand) (c lot.Terms, n int, r lot.Retest
 	if sometimes() {
 		c.Rounding.Measure = halfEven(rng.IntN(3))
 	}
+	if sometimes() {
+		r = lot.RetestBelow([]float64{60, 70.5, 90}[rng.IntN(3)], 1+rng.IntN(4))
+	}
 	switch c.Rounding.Factor = halfEven(2 + rng.IntN(3)); rng.IntN(6) {
 	case 0:
 		if kind == 2 {
@@ -66,12 +69,12 @@ func randomTerms(t *testing.T, rng *rand.Rand) (c lot.Terms, n int, r lot.Retest
 	case 2:
 		c.Individual = individual([]lot.Limits{lot.AtLeast(91.3), lot.AtMost(95.1), lot.Between(90.5, 95.8)}[rng.IntN(3)])
 	case 3:
-		c.Outlier = screen(stats.Side(1+rng.IntN(3)), 0.01+0.04*rng.Float64(), 1)
+		r, c.Outlier = lot.Retesting{}, screen(stats.Side(1+rng.IntN(3)), 0.01+0.04*rng.Float64(), 1)
 	case 4:
 		c.Estimation = lot.Estimation{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(1 + rng.IntN(2)), Negative: lot.NegativeRule(1 + rng.IntN(2))}}
 		c.Limits = lot.AtLeast(92.2)
 	default:
-		if r = lot.RetestBelow(60, 3); c.Schedule.CheckMonotone(lot.Rising, d("100")) == nil {
+		if c.Schedule.CheckMonotone(lot.Rising, d("100")) == nil {
 			r = lot.BestOf(2)
 		}
 	}

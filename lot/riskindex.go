@@ -13,7 +13,7 @@ const mostIndexSteps = 5000
 
 // indexStep is what a plan of one limit does to lots from one quality index on.
 type indexStep struct {
-	y, percent float64 // of the index: its y and the estimate
+	y, measure float64 // y of the index, and the measure from there on
 	does       riskSums
 }
 
@@ -50,20 +50,20 @@ func (t *Terms) indexSteps(n int) (steps []indexStep, err error) {
 		case i <= last:
 			inside = cuts[i-1]/2 + cuts[i]/2
 		}
-		does, err := c.doesAt(inside)
+		measure := c.rounding.measure.of(100 - c.tail(inside, 1, &drawn{}))
+		does, err := c.doesAt(measure)
 		if err != nil {
 			return nil, err
 		}
-		y := from * c.kernel.toY
-		steps = append(steps, indexStep{y, float64(100 * c.kernel.within(y)), does})
+		steps = append(steps, indexStep{from * c.kernel.toY, measure, does})
 		from = cuts[min(i, last)]
 	}
-	return slices.CompactFunc(steps, func(a, b indexStep) bool { return a.does == b.does }), nil
+	return steps, nil
 }
 
-// doesAt judges a lot of a quality index.
-func (c *countJudge) doesAt(q float64) (does riskSums, err error) {
-	factor, rejected, err := c.read(c.first, c.rounding.measure.of(100-c.tail(q, 1, &drawn{})))
+// doesAt judges a lot of a rounded measure.
+func (c *countJudge) doesAt(measure float64) (does riskSums, err error) {
+	factor, rejected, err := c.read(c.first, measure)
 	switch {
 	case rejected || factor < c.reject:
 		does.rejected = 1
@@ -93,14 +93,43 @@ func (c *countJudge) indexCuts() (cuts []float64) {
 	return slices.Compact(cuts)
 }
 
+// chances are those of the samples of a lot. Where the index is rounded, the first step
+// of a measure that is high enough decides on a further one.
+func (r *riskIntegral) chances(e *Estimator) chances {
+	c := r.again.chances(e)
+	if r.steps == nil || !r.again.repeats() {
+		return c
+	}
+	for i := range r.steps {
+		if r.steps[i].measure >= r.again.below {
+			c.repeat(r.steps[i].atLeast(e))
+			return c
+		}
+	}
+	c.repeat(0)
+	return c
+}
+
+// atLeast returns the probability of an index that is at least that of the step.
+func (s *indexStep) atLeast(e *Estimator) float64 {
+	if math.IsInf(s.y, -1) {
+		return 1
+	}
+	_, atLeast := e.tails(s.y)
+	return atLeast
+}
+
 // fillByIndex adds up what changes from step to step by the chance to get there.
 func (r *riskIntegral) fillByIndex(e *Estimator, c *chances, point *RiskPoint) {
 	var before, sums riskSums
-	for _, s := range r.steps {
+	for i := range r.steps {
+		s := &r.steps[i]
+		if s.does == before {
+			continue
+		}
 		reached := 1.0
-		if !math.IsInf(s.y, -1) {
-			_, atLeast := e.tails(s.y)
-			reached = c.atLeast(s.percent, atLeast)
+		if i > 0 {
+			reached = c.atLeast(s.measure, s.atLeast(e))
 		}
 		sums.add(s.does, reached)
 		sums.add(before, -reached)
