@@ -99,28 +99,40 @@ type RiskPoint struct {
 // Integrals over mean and standard deviation cover the exact estimate for one and
 // two limits, steps, lines and quadratics, caps, rejection by measure and by factor,
 // schedules by number of results, the second pass, rounding of the factor and of
-// the measure, single results that reject the lot, and the removal of one flagged
-// result:
+// the measure, further samples of the whole lot, single results that reject the lot,
+// and the removal of one flagged result:
 //
 //   - How far the smallest result is from the mean in units of s is independent of
 //     both, so that single results enter as a known probability given mean and s.
 //     For lower and upper limits together, lots that are outside both are counted
 //     twice; Off holds how many.
-//   - The same holds for the screen: where it flags none, with probability
-//     1 - Flagged, mean and s are as ever; where one is removed, the rest is a sample
-//     of n-1 normal results, and the removed one is a further independent result far
-//     enough from it.
+//   - The same holds for a screen for one outlier: where it flags none, with
+//     probability 1 - Flagged, mean and s are as ever; where one is removed, the rest is
+//     a sample of n-1 normal results, and the removed one is a further independent
+//     result far enough from it.
+//   - With one limit a rounded Q, and a table read by whole rows, make a plan a step
+//     function of Q, whose steps are taken one by one.
 //
 // Their error beside Off is below 1e-8 without second pass, single results and
 // removal, and below 1e-7 with them, measured against finer panels. Everything else
 // is simulated by [SimulatePlans] if o.Simulation is given, and refused with
-// [ErrNoIntegral] if not. Warnings name each part of the plan that was simulated or
-// left out; none is passed over in silence.
+// [ErrNoIntegral] if not: other methods, unequal quantities where they weigh, the
+// table for small lots, removal by the other screens, of several results or with
+// retests. Rounding of results, mean and s, and of Q with two limits, is in simulated
+// numbers only. Warnings name each part of the plan that was simulated or left out;
+// none is passed over in silence. What has no part in pay factors, such as prices, is
+// not named.
+//
+// Flagged is exact for one suspect on one side and up to 50 results, alpha for two
+// outliers, and otherwise for one suspect the bound that the test itself uses. For
+// several suspects of the generalized ESD test it is 0 with a warning, if not simulated.
 //
 // A point costs some 10 µs to some ms by integral, some ten ms where single results
-// reject. Errors are [*stats.InputError] around [ErrEmptyPlan], [stats.ErrTooFew], [ErrOutOfDomain], [stats.ErrParameter],
-// [ErrNoSchedule], [ErrNoIntegral], those of [Limits.Validate] and, for a
-// simulation, of SimulatePlans. An error of ctx is returned as it is, wrapped.
+// reject. Errors are [*stats.InputError] around [ErrEmptyPlan], [stats.ErrTooFew],
+// [ErrOutOfDomain], [stats.ErrParameter], [stats.ErrLength] and [ErrUnused] (quantities
+// that are not those of N results, or weigh nowhere), [ErrNoSchedule], [ErrNoIntegral],
+// those of [Limits.Validate] and, for a simulation, of SimulatePlans. An error of ctx is
+// returned as it is, wrapped.
 func (p Plan) Risk(ctx context.Context, o RiskOptions) (PlanRisk, error) {
 	const fn = "lot.Plan.Risk"
 	switch {

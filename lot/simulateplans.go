@@ -44,17 +44,19 @@ type PlanSimulation struct {
 // rules that [Plan.Risk] has no integral for.
 //
 // What people decide are rules here. A flagged result stays, or with RemoveFlagged
-// goes, up to 20 of a lot, if enough results are left; a retest is a further result
-// of the same sublot. A composite lot is rejected if a characteristic is. With
+// goes, look by look and the most suspect first, up to 20 of a lot, if enough results
+// are left; a retest is a further result of the same sublot, and weighs as much. A composite lot is rejected if a characteristic is. With
 // [BestOf] the sample with the highest pay counts; with [RetestBelow], which takes
 // one plan, the rounded measure decides. A further sample is drawn anew, the common
 // error of a gauge and all.
 //
 // Seeds, workers, progress and stopping are those of [Simulate], and so are its
 // errors; there are also [ErrEmptyPlan], [ErrMissing] (no plans, no composite terms
-// for several), [stats.ErrLength]
-// (a source of another number of characteristics), [ErrUnused] (composite terms for one), [ErrWeights], those of
-// Evaluate for the number of results, and [ErrEndless]. A lot costs some µs.
+// for several), [stats.ErrLength] (a source of another number of characteristics, or
+// quantities that are not those of N results), [stats.ErrParameter] (a quantity that is
+// not above 0), [ErrUnused] (composite terms for one plan, quantities where none weighs,
+// RetestBelow with a mean deviation), [ErrWeights], those of Evaluate for the number of
+// results, and [ErrEndless]. A lot costs some µs.
 func SimulatePlans(ctx context.Context, o PlanSimulation) (SimulationResult, error) {
 	return o.simulate(ctx, "lot.SimulatePlans")
 }
@@ -68,6 +70,9 @@ func (o PlanSimulation) simulate(ctx context.Context, fn string) (SimulationResu
 		var err error
 		if judges[i], err = newPlanJudge(fn, p, o.N, o.RemoveFlagged, o.Quantities); err != nil {
 			return SimulationResult{}, err
+		}
+		if o.Retesting.repeats() && judges[i].counts[o.N].terms.Estimation.Method == MeanDeviation {
+			return SimulationResult{}, refuse(fn, "o.Retesting", "", fmt.Errorf("%w: a mean deviation is no percentage", ErrUnused))
 		}
 	}
 	worker := func() blockFunc { return newPlanTrial(&o, judges).block }

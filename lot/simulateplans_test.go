@@ -59,8 +59,7 @@ func TestSimulatePlansAgreesWithEvaluate(t *testing.T) {
 			c.Estimation, c.Rounding.Mean = lot.Estimation{Method: lot.AverageWithin, Window: 4}, halfEven(1)
 		},
 		"deviation": func(c *lot.Terms) {
-			c.Limits, c.Estimation = lot.Limits{}, lot.Estimation{Method: lot.MeanDeviation, Target: p("93")}
-			c.Schedule = mustSchedule(t, lot.Segment{From: d("0"), Pay: lot.Step(d("1"))}, lot.Segment{From: d("0.6"), Pay: lot.Formula(d("1.3"), d("-0.5"))}, lot.Segment{From: d("1"), Reject: true})
+			*c = byDeviation(t)
 			c.Rounding.Measure = halfEven(2)
 		},
 		"small lots": func(c *lot.Terms) {
@@ -286,6 +285,14 @@ func TestSimulatePlansIsReproducible(t *testing.T) {
 	}
 }
 
+// byDeviation is a plan by the mean deviation from 93.
+func byDeviation(t *testing.T) lot.Terms {
+	c := terms(t, lot.Limits{})
+	c.Estimation = lot.Estimation{Method: lot.MeanDeviation, Target: p("93")}
+	c.Schedule = mustSchedule(t, lot.Segment{From: d("0"), Pay: lot.Step(d("1"))}, lot.Segment{From: d("0.6"), Pay: lot.Formula(d("1.3"), d("-0.5"))}, lot.Segment{From: d("1"), Reject: true})
+	return c
+}
+
 func TestSimulatePlansRefuses(t *testing.T) {
 	c := terms(t, lot.AtLeast(92))
 	good := lot.PlanSimulation{Plans: []lot.Plan{plan(t, c)}, N: 5, Source: lot.SeparateLots(lot.NormalLots(93, 1)), Lots: 1000, Seed: 1}
@@ -300,6 +307,10 @@ func TestSimulatePlansRefuses(t *testing.T) {
 		{"no results", func(o *lot.PlanSimulation) { o.N = 0 }, lot.ErrOutOfDomain},
 		{"no source", func(o *lot.PlanSimulation) { o.Source = lot.JointSource{} }, lot.ErrMissing},
 		{"a source of nothing", func(o *lot.PlanSimulation) { o.Source = lot.SeparateLots(nil) }, lot.ErrMissing},
+		{"further samples by a mean deviation", func(o *lot.PlanSimulation) {
+			o.Plans, o.Retesting = []lot.Plan{plan(t, byDeviation(t))}, lot.RetestBelow(60, 2)
+		}, lot.ErrUnused},
+		{"quantities that do not weigh", func(o *lot.PlanSimulation) { o.Quantities = []float64{1, 1, 1, 1, 2} }, lot.ErrUnused},
 		{"a source of two", func(o *lot.PlanSimulation) { o.Source = lot.SeparateLots(lot.NormalLots(1, 1), lot.NormalLots(1, 1)) }, stats.ErrLength},
 		{"one lot", func(o *lot.PlanSimulation) { o.Lots = 1 }, lot.ErrOutOfDomain},
 		{"precision NaN", func(o *lot.PlanSimulation) { o.StdErr = math.NaN() }, lot.ErrOutOfDomain},
