@@ -285,6 +285,30 @@ func TestSimulatePlansIsReproducible(t *testing.T) {
 	}
 }
 
+// Whatever lots are drawn from, the bits are the same for any number of workers, and the
+// simulation stops at the precision that is asked for, having told how far it is.
+func TestSimulatePlansOfEverySource(t *testing.T) {
+	for name, s := range map[string]lot.LotSource{
+		"skew":     source(t)(lot.SkewLots(92.8, 1, 1.2)),
+		"two mode": source(t)(lot.TwoModeLots(92, 94, 0.3, 0.7)),
+		"serial":   source(t)(lot.SerialLots(92.8, 1, 0.5)),
+		"strata":   source(t)(lot.StratifiedLots([]float64{92, 93, 93.5, 92.5, 93}, 0.8)),
+		"gauge":    lot.WithGauge(lot.NormalLots(92.8, 0.9), 0.3, 0.4),
+	} {
+		told := 0
+		how := lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}
+		o := lot.PlanSimulation{Plans: parts(t, lot.Product), Composite: &how, N: 5, Source: lot.SeparateLots(s, s), Lots: 10_000_000, Seed: 4, StdErr: 0.001, Progress: func(lots int) { told = lots }}
+		o.Workers = 1
+		want := simulatePlans(t, o)
+		if !(want.FactorStdErr <= o.StdErr && want.RejectedStdErr <= o.StdErr && want.Lots < o.Lots && told == want.Lots) {
+			t.Errorf("%s: %+v, told %d", name, want, told)
+		}
+		if o.Workers = 3; simulatePlans(t, o) != want {
+			t.Errorf("%s: three workers find something else", name)
+		}
+	}
+}
+
 // byDeviation is a plan by the mean deviation from 93.
 func byDeviation(t *testing.T) lot.Terms {
 	c := terms(t, lot.Limits{})
