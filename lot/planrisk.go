@@ -41,11 +41,12 @@ type RiskOptions struct {
 
 // RiskSimulation is how lots are simulated where there is no integral.
 type RiskSimulation struct {
-	Lots    int     // for each population
-	StdErr  float64 // as in [SimulationOptions]
-	Seed    uint64
-	Workers int
-	All     bool // simulate even where there is an integral, for the rounding that it leaves out
+	Lots     int     // for each population
+	StdErr   float64 // as in [SimulationOptions]
+	Seed     uint64
+	Workers  int
+	Progress func(int) // as in [SimulationOptions], from the start for each population; may be nil
+	All      bool      // simulate even where there is an integral, for the rounding that it leaves out
 }
 
 // PlanRisk is what a plan does to lots of normal populations.
@@ -316,7 +317,7 @@ func (q *riskQuestion) simulated(ctx context.Context, point *RiskPoint) error {
 	s := q.o.Simulation
 	source := SeparateLots(NormalLots(point.Population.Mean, point.Population.StdDev))
 	r, err := PlanSimulation{Plans: []Plan{q.plan}, N: q.o.N, Source: source, Retesting: q.o.Retesting, RemoveFlagged: q.o.RemoveFlagged, Quantities: q.o.Quantities,
-		Lots: s.Lots, StdErr: s.StdErr, Seed: s.Seed, Workers: s.Workers}.simulate(ctx, q.fn)
+		Lots: s.Lots, StdErr: s.StdErr, Seed: s.Seed, Workers: s.Workers, Progress: s.Progress}.simulate(ctx, q.fn)
 	if err != nil {
 		return err
 	}

@@ -145,6 +145,22 @@ func TestPlanRiskInTwoWays(t *testing.T) {
 	}
 }
 
+// A lot has a result removed or it has none: what always pays 1 pays 1 in all.
+func TestPlanRiskOfRemovalIsOfAllLots(t *testing.T) {
+	for _, limits := range []lot.Limits{lot.AtLeast(92), lot.Between(92, 95)} {
+		for side := stats.Low; side <= stats.TwoSide; side++ {
+			for _, n := range []int{4, 5, 8, 15} {
+				c := terms(t, limits)
+				c.Outlier, c.Schedule = screen(side, 0.02, 1), rows(t, lot.Segment{From: d("0"), Pay: lot.Step(d("1"))})
+				got := risk(t, plan(t, c), lot.RiskOptions{N: n, StdDev: 0.8, RemoveFlagged: true, Levels: &lot.QualityLevels{Acceptable: 80, Rejectable: 50}}).Acceptable
+				if !(math.Abs(got.Factor-1) <= 1e-8 && math.Abs(got.Full-1) <= 1e-8 && got.Rejected <= 1e-8) {
+					t.Errorf("%v, %v, n = %d: %+v", limits, side, n, got)
+				}
+			}
+		}
+	}
+}
+
 // Two outliers are flagged with probability alpha in any normal population, and one
 // suspect of the generalized ESD test is that of Grubbs. Equal quantities weigh as none
 // do.
@@ -153,8 +169,12 @@ func TestPlanRiskOfOtherScreens(t *testing.T) {
 	c.Outlier = pair(stats.Low, 2)
 	o := lot.RiskOptions{N: 7, StdDev: 0.8}
 	exact := risk(t, plan(t, c), o)
-	o.Simulation = &lot.RiskSimulation{Lots: 40000, Seed: 3, All: true}
+	told := 0
+	o.Simulation = &lot.RiskSimulation{Lots: 40000, Seed: 3, All: true, Progress: func(lots int) { told += lots }}
 	drawn := risk(t, plan(t, c), o)
+	if told != 2*40000 { // at two levels
+		t.Errorf("told of %d lots", told)
+	}
 	closeTo(t, "flagged", drawn.Flagged, math.Sqrt(0.05*0.95/40000), exact.Flagged)
 	o.Simulation, o.RemoveFlagged = nil, true
 	c.Outlier = screen(stats.TwoSide, 0.05, 1)
@@ -315,7 +335,13 @@ func TestPlanRiskStaysInRange(t *testing.T) {
 				}
 			}
 			o := lot.RiskOptions{N: n, StdDev: 1e-4, Curve: curve}
-			for _, q := range risk(t, plan(t, c), o).Curve {
+			stepped := terms(t, lot.AtMost(92))
+			stepped.Rounding.Q = halfEven(1)
+			table := terms(t, lot.AtLeast(92))
+			table.Estimation = lot.Estimation{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(2), Negative: lot.SignedRows}}
+			points := risk(t, plan(t, c), o).Curve
+			points = append(points, risk(t, plan(t, stepped), o).Curve...)
+			for _, q := range append(points, risk(t, plan(t, table), o).Curve...) {
 				if !(q.Factor >= -1e-9 && q.Factor <= 1.02+1e-9 && q.Rejected >= 0 && q.Rejected <= 1 && q.Full >= 0 && q.Full <= 1 && q.Full+q.Rejected <= 1+1e-9 && q.Samples == 1) {
 					t.Errorf("%v, n = %d: %+v", limits, n, q)
 				}
