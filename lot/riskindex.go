@@ -81,7 +81,7 @@ func (c *countJudge) indexCuts() (cuts []float64) {
 	if rule := c.terms.Rounding.Q; rule.Method != units.Absolute {
 		unit := math.Pow10(-rule.Places)
 		most := math.Ceil(c.kernel.max / unit)
-		for k := -most; k <= most+1; k++ {
+		for k := 1 - most; k <= most; k++ {
 			cuts = append(cuts, float64((k-0.5)*unit))
 		}
 		return cuts

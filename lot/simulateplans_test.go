@@ -84,7 +84,7 @@ func TestSimulatePlansAgreesWithEvaluate(t *testing.T) {
 			c.Retest = lot.PoolResults
 		},
 		"generalized ESD": func(c *lot.Terms) {
-			c.Outlier = &lot.OutlierPolicy{Test: lot.GeneralizedESDTest, Side: stats.TwoSide, Alpha: 0.3, MinN: 5, Suspects: 3, MaxRemoved: 2}
+			c.Outlier = &lot.OutlierPolicy{Test: lot.GeneralizedESDTest, Side: stats.TwoSide, Alpha: 0.3, MinN: 6, Suspects: 3, MaxRemoved: 2}
 		},
 		"weights": func(c *lot.Terms) { c.Estimation.Weights, c.Limits = lot.QuantityWeights, lot.Between(92, 94) },
 		"weighted deviation and removal": func(c *lot.Terms) {
@@ -269,6 +269,26 @@ func TestSimulatedRetesting(t *testing.T) {
 		got := risk(t, plan(t, c), o)
 		closeTo(t, "factor", got.Rejectable.Factor, got.Rejectable.FactorStdErr, exact.Rejectable.Factor)
 		closeTo(t, "samples", got.Rejectable.Samples, 4.0/200, exact.Rejectable.Samples)
+	}
+}
+
+// No more is removed than leaves enough results for the plan, and equal results are no
+// outliers.
+func TestSimulatedRemovalEnds(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	var got [2]lot.SimulationResult
+	for i := range got {
+		c.Outlier = &lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.TwoSide, Alpha: 0.5, MinN: 3, MaxRemoved: 1 + i}
+		got[i] = simulatePlans(t, lot.PlanSimulation{Plans: []lot.Plan{plan(t, c)}, N: 4, Source: lot.SeparateLots(lot.NormalLots(92.8, 1)), RemoveFlagged: true, Lots: 3000, Seed: 4})
+	}
+	if got[0] != got[1] || got[0].Flagged < 0.4 {
+		t.Errorf("%+v, %+v", got[0], got[1])
+	}
+	for _, o := range []*lot.OutlierPolicy{screen(stats.TwoSide, 0.5, 1), pair(stats.Low, 2), several(2)} {
+		c.Outlier = o
+		if r := simulatePlans(t, lot.PlanSimulation{Plans: []lot.Plan{plan(t, c)}, N: 6, Source: lot.SeparateLots(lot.NormalLots(93, 0)), RemoveFlagged: true, Lots: 10}); r.Flagged != 0 {
+			t.Errorf("%v: %+v", o.Test, r)
+		}
 	}
 }
 
