@@ -272,6 +272,32 @@ func TestSimulatedRetesting(t *testing.T) {
 	}
 }
 
+// What decides on a further sample is the measure as it is reported: of whole percent 75
+// is reached at 74.5, and in a table at the row.
+func TestFurtherSamplesByTheReportedMeasure(t *testing.T) {
+	o := lot.RiskOptions{N: 5, StdDev: 0.8, Retesting: lot.RetestBelow(75, 3), Levels: &lot.QualityLevels{Acceptable: 80, Rejectable: 50}}
+	for name, change := range map[string]func(c *lot.Terms){
+		"whole percent":  func(*lot.Terms) {},
+		"rounded Q":      func(c *lot.Terms) { c.Rounding.Q = halfEven(1) },
+		"single results": func(c *lot.Terms) { c.Individual = individual(lot.AtLeast(89)) },
+		"table of the whole rows": func(c *lot.Terms) {
+			c.Estimation = lot.Estimation{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(2), Negative: lot.MirrorNegative}}
+		},
+	} {
+		c := terms(t, lot.AtLeast(92))
+		c.Rounding.Measure = halfEven(0)
+		change(&c)
+		o.Simulation = nil
+		exact := risk(t, plan(t, c), o).Acceptable
+		o.Simulation = &lot.RiskSimulation{Lots: 100_000, Seed: 6, All: true}
+		drawn := risk(t, plan(t, c), o).Acceptable
+		closeTo(t, name+", samples", drawn.Samples, 0.8/math.Sqrt(100_000), exact.Samples) // 1 to 3, as a rule 1
+		if again := 1 - value(t)(estimator(t, 5, exact.Quality).AtLeast(74.5)); name == "whole percent" && !(math.Abs(exact.Samples-1-again-again*again) <= 1e-9) {
+			t.Errorf("%s: %v samples, again with %v", name, exact.Samples, again)
+		}
+	}
+}
+
 // No more is removed than leaves enough results for the plan, and equal results are no
 // outliers.
 func TestSimulatedRemovalEnds(t *testing.T) {
