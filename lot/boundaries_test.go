@@ -7,6 +7,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/lot"
+	"github.com/densilot/densilot/units"
 )
 
 // A first row up to a deviation of 0 holds no deviation.
@@ -43,6 +44,43 @@ func TestNumberOfParts(t *testing.T) {
 		}
 		if _, err := lot.Composite(parts, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(4)}); !errors.Is(err, want) {
 			t.Errorf("%d parts: %v", n, err)
+		}
+	}
+}
+
+// What a plan may just be, and what it may just not be.
+func TestTermsAtTheirBoundaries(t *testing.T) {
+	second := func(l lot.Limits) *lot.SecondPass { return &lot.SecondPass{Below: d("1"), Limits: l, Max: d("1")} }
+	long := decimal.New(1, -31)
+	for _, tt := range []struct {
+		name string
+		f    func(t *lot.Terms)
+		want error
+	}{
+		{"a price of 0", func(t *lot.Terms) { t.UnitPrice = d("0") }, nil},
+		{"a cap of 0", func(t *lot.Terms) { t.MaxFactor = p("0") }, nil},
+		{"rejection below 0", func(t *lot.Terms) { t.RejectBelow = p("0") }, nil},
+		{"a weight of 0", func(t *lot.Terms) { t.Composite = &lot.CompositePart{Rule: lot.WeightedSum, Weight: p("0")} }, lot.ErrWeights},
+		{"a weight below 0", func(t *lot.Terms) { t.Composite = &lot.CompositePart{Rule: lot.WeightedSum, Weight: p("-0.1")} }, lot.ErrWeights},
+		{"a million results to stand alone", func(t *lot.Terms) { t.SmallLot = &lot.SmallLotPolicy{Fewest: 1_000_000, Rule: lot.JoinPrevious} }, nil},
+		{"a million and one", func(t *lot.Terms) { t.SmallLot = &lot.SmallLotPolicy{Fewest: 1_000_001, Rule: lot.JoinPrevious} }, lot.ErrOutOfDomain},
+		{"a table of its own of no measure", func(c *lot.Terms) {
+			own := *florida(t)
+			own.Measure = units.Rounding{}
+			c.SmallLot = &lot.SmallLotPolicy{Fewest: 3, Rule: lot.OwnTable, Own: &own}
+		}, units.ErrRounding},
+		{"the same limits again", func(t *lot.Terms) { t.Second = second(lot.Between(92, 96)) }, nil},
+		{"a narrower upper limit", func(t *lot.Terms) { t.Second = second(lot.Between(91, 95.9)) }, lot.ErrLimitOrder},
+		{"a narrower lower limit", func(t *lot.Terms) { t.Second = second(lot.Between(92.1, 97)) }, lot.ErrLimitOrder},
+		{"without the upper limit", func(t *lot.Terms) { t.Second = second(lot.AtLeast(91)) }, nil},
+		{"without the lower limit", func(t *lot.Terms) { t.Second = second(lot.AtMost(97)) }, nil},
+		{"an endless level of the second pass", func(t *lot.Terms) { t.Second = second(lot.AtLeast(91)); t.Second.Below = long }, lot.ErrDigits},
+		{"an endless cap of the second pass", func(t *lot.Terms) { t.Second = second(lot.AtLeast(91)); t.Second.Max = d("1").Add(long) }, lot.ErrDigits},
+	} {
+		c := terms(t, lot.Between(92, 96))
+		tt.f(&c)
+		if _, err := lot.NewPlan(c); !errors.Is(err, tt.want) {
+			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
 		}
 	}
 }

@@ -80,7 +80,8 @@ func TestRoundingFlipsAStep(t *testing.T) {
 }
 
 // By hand: the factor 0.55 + 0.005·89.961194 = 0.99980597 is 1.0 to one place, and
-// 91.95 is 92.0 to one place, which for a single result is the limit.
+// 91.95 is 92.0 to one place, which for a single result is the limit, while 92.04 is
+// 92.0, below a limit of 92.02.
 func TestRoundingFlipsADecision(t *testing.T) {
 	tt := terms(t, lot.AtLeast(92))
 	tt.Rounding.Factor = halfEven(1)
@@ -95,6 +96,65 @@ func TestRoundingFlipsADecision(t *testing.T) {
 		e, err := plan(t, tt).Evaluate(lotOf("93.2", "91.95", "93.4", "92.9"))
 		if err != nil || e.Decision != want || has(e.Warnings, lot.WarnRounding) != (want == lot.Accepted) {
 			t.Errorf("a single result, %v: %v, %v, %v", rule, e.Decision, e.Warnings, err)
+		}
+	}
+	tt.Individual = &lot.IndividualPolicy{Limits: lot.AtLeastDecimal(d("92.02")), Action: lot.RejectLot}
+	for rule, want := range map[units.Rounding]lot.Decision{halfEven(1): lot.Rejected, absolute: lot.Accepted} {
+		tt.Rounding.Value = rule
+		e, err := plan(t, tt).Evaluate(lotOf("93.2", "92.04", "93.4", "92.9"))
+		if err != nil || e.Decision != want || has(e.Warnings, lot.WarnRounding) != (want == lot.Rejected) {
+			t.Errorf("a single result that rounding takes out, %v: %v, %v, %v", rule, e.Decision, e.Warnings, err)
+		}
+	}
+}
+
+// The lot of TestRoundingFlipsAStep is paid less than full by either row, so only the
+// row tells; a second pass reads the same row as rounding does and only the pass tells.
+func TestRoundingFlipsARow(t *testing.T) {
+	schedule, err := lot.NewSchedule(
+		lot.Segment{From: d("0"), Reject: true},
+		lot.Segment{From: d("50"), Pay: lot.Step(d("0.90"))},
+		lot.Segment{From: d("90"), Pay: lot.Step(d("0.95"))})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, change := range map[string]func(*lot.Terms){
+		"the measure": func(c *lot.Terms) { c.Rounding.Measure = halfEven(0) },
+		"everything": func(c *lot.Terms) {
+			c.Rounding.Value, c.Rounding.Mean, c.Rounding.StdDev, c.Rounding.Q, c.Rounding.Measure = halfEven(1), halfEven(2), halfEven(3), halfEven(2), halfEven(0)
+		},
+		"a table": func(c *lot.Terms) {
+			c.Estimation = lot.Estimation{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(2), Negative: lot.SignedRows}}
+		},
+		"a second pass": func(c *lot.Terms) {
+			c.Rounding.Measure = halfEven(0)
+			c.Second = &lot.SecondPass{Limits: lot.AtLeast(90), Below: d("0.95"), Max: d("0.95")}
+		},
+	} {
+		c := terms(t, lot.AtLeast(92))
+		c.Schedule = schedule
+		change(&c)
+		e, err := plan(t, c).Evaluate(lotOf("94.2", "92.5", "93.4", "91.9", "93.8"))
+		if err != nil || e.Factor == nil || e.Factor.Used != "0.9500" || e.Decision != lot.AcceptedReduced || !has(e.Warnings, lot.WarnRounding) {
+			t.Errorf("%s: %+v, %+v, %v, %v", name, e.Measure, e.Factor, e.Warnings, err)
+		}
+	}
+}
+
+// By hand: the mean is 467.9/5, Σ(x - mean)² is 0.0004 + 1.3924 + 0.2704 + 0.3364 + 1.4884
+// = 3.488, s = √0.872 and Q = 1.58/s; the working has the numbers that a person writes.
+func TestWorkingByHand(t *testing.T) {
+	e, err := plan(t, terms(t, lot.AtLeast(92))).Evaluate(lotOf("93.6", "92.4", "94.1", "93.0", "94.8"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := lot.WorkingText(e.Working)
+	for _, want := range []string{
+		"mean = Σx/n = (93.6 + 92.4 + 94.1 + 93 + 94.8)/5 = 93.58\n",
+		"standard deviation = √(Σ(x - mean)²/(n - 1)) = √(3.488/4) = 0.933809402…\n",
+		"Q_L = (mean - L)/s = 1.58/0.933809402… = 1.691994100…\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in\n%s", want, text)
 		}
 	}
 }

@@ -98,7 +98,7 @@ func (t *Terms) read(fn string, s Schedule, est exactEstimate, most *decimal.Dec
 	if row.Max != nil {
 		limit = ", at most " + digits(*row.Max)
 	}
-	w.add(units.Step{What: "pay factor", Formula: row.Pay.in(name) + limit + " " + from, Numbers: row.Pay.in(est.number.Used) + limit,
+	w.add(units.Step{What: "pay factor", Formula: row.Pay.in(name) + " " + from + limit, Numbers: row.Pay.in(est.number.Used) + limit,
 		Value: textOf(p.factor), Rounded: number(p.factor, p.used, t.Rounding.Factor).Used, Rounding: t.Rounding.Factor.Rule()})
 	return p, nil
 }

@@ -3,6 +3,7 @@ package lot_test
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -34,6 +35,67 @@ func TestSecondPass(t *testing.T) {
 	c.Second.Limits = lot.AtLeast(92.1)
 	if _, err := lot.NewPlan(c); !errors.Is(err, lot.ErrLimitOrder) {
 		t.Errorf("a narrower second limit: %v", err)
+	}
+}
+
+// The working of the pay, by hand: 50 + 50/√3 = 78.867513459…, 0.55 + 0.005 of it is
+// 0.944337567…, 2000 t at 82.40 are 164800, times -0.0557 they are -9179.36.
+func TestPayWorking(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.Schedule = mustSchedule(t, lot.Segment{From: d("0"), Reject: true}, lot.Segment{From: d("50"), Pay: lot.Formula(d("0.55"), d("0.005"))})
+	c.MaxFactor = p("1.04")
+	c.Individual = &lot.IndividualPolicy{Limits: lot.AtLeast(92.5), Action: lot.ReportOnly}
+	twice, part := c, c
+	twice.Second = &lot.SecondPass{Below: d("0.95"), Limits: lot.AtLeast(91.5), Max: d("1.00")}
+	part.Composite = &lot.CompositePart{Rule: lot.Lowest}
+	for _, tt := range []struct {
+		terms  lot.Terms
+		values []string
+		want   string
+	}{
+		{c, []string{"92", "94", "92", "94"}, `
+pay factor = 0.55 + 0.005·PWL from PWL 50, at most 1.04 = 0.55 + 0.005·78.867513459…, at most 1.04 = 0.944337567… → 0.9443 (half-even to 0.0001)
+single results = at least 92.5 = S1, S3 outside
+decision = the factor is below 1 = accepted at reduced pay
+full pay = quantity·price = 2000 t x 82.40 = 164800 USD → 164800.00 USD (half-even to 0.01)
+pay adjustment = quantity·price·(factor - 1) = 2000 t x 82.40 x -0.0557 = -9179.36 USD (half-even to 0.01)
+pay = full pay + adjustment = 155620.64 USD
+`},
+		{twice, []string{"92", "94", "92", "94"}, `
+second pass = the first pays less than 0.95 = judged by at least 91.5, with a factor of at most 1.00
+`},
+		{part, []string{"92", "94", "92", "94"}, `
+composite = lowest = the factor enters that of the lot, which decides the pay
+`},
+		{c, []string{"90", "91", "90", "91"}, `
+pay row = from PWL 0 = not accepted
+single results = at least 92.5 = S1, S2, S3, S4 outside
+decision = the row of the schedule is not accepted = rejected; the engineer decides what happens to the lot
+`},
+	} {
+		e, err := plan(t, tt.terms).Evaluate(lotOf(tt.values...))
+		if text := lot.WorkingText(e.Working); err != nil || !strings.Contains(text, tt.want) {
+			t.Errorf("no %s\nin\n%s%v", tt.want, text, err)
+		}
+	}
+	// A factor that is Below is not less than Below.
+	twice.Second.Below = d("0.9443")
+	if e, err := plan(t, twice).Evaluate(lotOf("92", "94", "92", "94")); err != nil || e.Second != nil {
+		t.Errorf("at the level of the second pass: %+v, %v", e.Second, err)
+	}
+}
+
+// Nothing is paid for no quantity, and that is said.
+func TestNoQuantity(t *testing.T) {
+	l := lotOf("92", "94", "92", "94")
+	if e, err := plan(t, terms(t, lot.AtLeast(92))).Evaluate(l); err != nil || has(e.Warnings, lot.WarnNoQuantity) {
+		t.Errorf("500 t each: %v, %v", e.Warnings, err)
+	}
+	for i := range l.Results {
+		l.Results[i].Quantity = d("0")
+	}
+	if e, err := plan(t, terms(t, lot.AtLeast(92))).Evaluate(l); err != nil || !e.Payment.Total.IsZero() || !has(e.Warnings, lot.WarnNoQuantity) {
+		t.Errorf("no quantity: %v, %v", e.Warnings, err)
 	}
 }
 

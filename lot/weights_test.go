@@ -70,6 +70,19 @@ func TestWeightedDeviation(t *testing.T) {
 	}
 }
 
+// Without the flagged result the others keep their weights. By hand: {93, 94, 93, 94} with
+// 100, 300, 100, 300 t has mean 93.75, Σw(x - mean)² = 200·0.5625 + 600·0.0625 = 150, Σw - Σw²/Σw
+// = 800 - 250 = 550, s² = 3/11, and of four results 50 + 100·(0.75/s)/3 percent lie above 93.
+func TestWeightsWithoutFlagged(t *testing.T) {
+	c := weighted(t, lot.AtLeast(93))
+	c.Outlier = &lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.TwoSide, Alpha: 0.05, MinN: 4, MaxRemoved: 1}
+	e, err := plan(t, c).Evaluate(weighing([]string{"93", "94", "80", "93", "94"}, []string{"100", "300", "100", "100", "300"}))
+	want := 50 + 100*0.75/math.Sqrt(3./11)/3
+	if err != nil || e.WithoutResult == nil || math.Abs(e.WithoutResult.Exact-want) > 1e-12 {
+		t.Errorf("%+v, want %v: %v", e.WithoutResult, want, err)
+	}
+}
+
 // Equal quantities change nothing but words, and neither does another unit of them.
 func TestWeightsLaws(t *testing.T) {
 	rng := rand.New(rand.NewPCG(41, 42))
