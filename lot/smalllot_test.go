@@ -156,3 +156,61 @@ func TestRetests(t *testing.T) {
 		t.Errorf("two retests of one result: %v", err)
 	}
 }
+
+// A retest counts beside what it repeats where results are pooled, and instead of it
+// where it replaces; in a joined lot it goes with its own lot's result.
+func TestRetestsOfShortLots(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.SmallLot = &lot.SmallLotPolicy{Fewest: 3, Rule: lot.JoinPrevious}
+	first, short := named("7", "93.4", "92.8", "94.1", "92.2"), named("8", "91.6", "92.3")
+	short.Results = append(short.Results, lot.Result{ID: "R", Value: d("93.0"), RetestOf: "S1"})
+	c.Retest = lot.PoolResults
+	if es, err := plan(t, c).EvaluateLots([]lot.Lot{first, short}); err != nil || len(es) != 2 || es[1].N != 3 {
+		t.Errorf("pool: %d evaluations, %v", len(es), err)
+	}
+	c.Retest = lot.ReplaceResult
+	es, err := plan(t, c).EvaluateLots([]lot.Lot{first, short})
+	if err != nil || len(es) != 1 || es[0].N != 6 || !slices.Equal(es[0].LeftOut, []lot.LeftOut{{ID: "8/S1", Why: "replaced by 8/R"}}) {
+		t.Fatalf("replace: %d evaluations, %v", len(es), err)
+	}
+	if w := es[0].Warnings[0]; w.Code != lot.WarnReopened || w.Text != "judged anew together with 8; what was paid for it before is to be settled" {
+		t.Errorf("%+v", w)
+	}
+	first.Results[0].Value = d("934")
+	_, err = plan(t, c).EvaluateLots([]lot.Lot{first, short})
+	var bad *stats.InputError
+	if !errors.Is(err, lot.ErrPlausible) || !errors.As(err, &bad) || bad.Arg != "lots \"7+8\" l.Results" || bad.ID != "7/S1" {
+		t.Errorf("a result in tons: %v", err)
+	}
+}
+
+// Grubbs flags 80 among {93, 94, 93, 94, 93, 80}, and nothing of what is left when it is
+// gone: each removal needs a look of its own.
+func TestRemovalsOneByOne(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.Outlier = &lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.TwoSide, Alpha: 0.01, MinN: 4, MaxRemoved: 2}
+	l := lotOf("93", "94", "93", "94", "93", "80")
+	e, err := plan(t, c).Evaluate(l)
+	if err != nil || e.WithRemoved != nil || e.Removals != nil {
+		t.Errorf("nothing removed: %+v, %v", e.WithRemoved, err)
+	}
+	l.Results[5].Removed = true
+	e, err = plan(t, c).Evaluate(l)
+	if err != nil || !slices.Equal(e.LeftOut, []lot.LeftOut{{ID: "S6", Why: "removed as an outlier"}}) {
+		t.Errorf("one: %+v, %v", e.LeftOut, err)
+	}
+	l.Results[5].Cause = "a broken core"
+	if e, err = plan(t, c).Evaluate(l); err != nil || e.LeftOut[0].Why != "removed as an outlier: a broken core" {
+		t.Errorf("with a cause: %+v, %v", e.LeftOut, err)
+	}
+	l.Results[0].Removed = true
+	_, err = plan(t, c).Evaluate(l)
+	var bad *stats.InputError
+	if !errors.Is(err, lot.ErrRemoval) || !errors.As(err, &bad) || bad.Value != "S1" {
+		t.Errorf("one that is not flagged: %v", err)
+	}
+	l.Results[5].Removed, l.Results[5].Cause, l.Results[1].Removed = false, "", true
+	if _, err = plan(t, c).Evaluate(l); !errors.As(err, &bad) || bad.Value != "S1 S2" {
+		t.Errorf("two that are not flagged: %v", err)
+	}
+}
