@@ -22,6 +22,8 @@ var statsFunctions = []any{
 	stats.RecordedResolution, stats.Sum, stats.Summarize, stats.SummarizePairs, stats.TPower, stats.TSampleSize,
 	stats.ToleranceOneSided, stats.ToleranceTwoSided, stats.Trend, stats.TwoOutliers, stats.TwoOutliersCritical,
 	stats.VonNeumann, stats.WelchEquivalence, stats.WelchEquivalenceOf, stats.WelchT, stats.WelchTOf,
+	stats.Dixon, stats.DixonCritical, stats.EWMA, stats.NelsonRules, stats.NewChartConstants, stats.NewSubgroupChart,
+	stats.RunSignals, stats.UsualDixonRatio, stats.WesternElectricRules, stats.AndersonDarling, stats.ShapiroWilk,
 }
 
 func statsValues(t *testing.T) []any {
@@ -55,5 +57,7 @@ func statsValues(t *testing.T) []any {
 		stats.ModifiedLargeSample, stats.ComponentOptions{Level: 0.95, Method: stats.ModifiedLargeSample},
 		stats.ComponentOptions{Level: 0.9, Method: stats.Satterthwaite},
 		[][]string{{"1", "1", "2", "2", "2"}}, [][]string{{"1", "1", "1", "2", "2", "2"}, {"a", "a", "b", "c", "d", "d"}},
+		stats.DixonR10, stats.DixonR11, stats.DixonR21, stats.DixonR22, stats.SpreadRange, stats.SpreadStdDev, stats.BeyondOneSide,
+		stats.EWMAOptions{Target: 93, Sigma: 0.5, Weight: 0.2, Multiple: 2.962}, stats.WesternElectricRules(), stats.NelsonRules(),
 	}
 }

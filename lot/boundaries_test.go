@@ -84,3 +84,35 @@ func TestTermsAtTheirBoundaries(t *testing.T) {
 		}
 	}
 }
+
+// A row is looked at up to where the next one starts, and rows up to the end that is
+// asked for, which belongs to them. 0.5 + 0.012x - 0.0001x² turns at 60.
+func TestMonotoneUpToTheNextRow(t *testing.T) {
+	turns := mustSchedule(t, lot.Segment{Pay: lot.Quadratic(d("0.5"), d("0.012"), d("-0.0001"))}, lot.Segment{From: d("50"), Pay: lot.Step(d("0.9"))})
+	late := mustSchedule(t, lot.Segment{Pay: lot.Quadratic(d("0.5"), d("0.012"), d("-0.0001"))}, lot.Segment{From: d("70"), Pay: lot.Step(d("0.9"))})
+	falls := mustSchedule(t, lot.Segment{Pay: lot.Step(d("1"))}, lot.Segment{From: d("90"), Pay: lot.Step(d("0.9"))})
+	for _, tt := range []struct {
+		name     string
+		schedule lot.Schedule
+		to       string
+		want     error
+	}{
+		{"turns behind its end", turns, "100", nil},
+		{"turns before its end", late, "100", lot.ErrMonotone},
+		{"turns behind what is asked", late, "60", nil},
+		{"falls behind what is asked", falls, "89.9", nil},
+		{"falls where the question ends", falls, "90", lot.ErrMonotone},
+	} {
+		if err := tt.schedule.CheckMonotone(lot.Rising, d(tt.to)); !errors.Is(err, tt.want) {
+			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
+		}
+	}
+}
+
+// A row that rejects keeps nothing of pay.
+func TestRejectingRowKeepsNoPay(t *testing.T) {
+	s := mustSchedule(t, lot.Segment{Reject: true, Pay: lot.Step(d("0.9")), Max: p("1")}, lot.Segment{From: d("50"), Pay: lot.Step(d("1"))})
+	if r := s.Rows()[0]; r.Max != nil || r.Pay.String() != (lot.Curve{}).String() {
+		t.Errorf("%+v", r)
+	}
+}

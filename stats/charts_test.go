@@ -1,6 +1,8 @@
 package stats
 
 import (
+	"errors"
+	"math"
 	"slices"
 	"testing"
 
@@ -67,5 +69,117 @@ func TestIndividualsChartJump(t *testing.T) {
 	c, err := NewIndividualsChart(append(xs, 101), 3)
 	if err != nil || !slices.Equal(c.Outside, []int{24}) || !slices.Equal(c.OutsideRanges, []int{23}) || len(c.Warnings) != 0 {
 		t.Errorf("%+v, %v", c, err)
+	}
+}
+
+// Diameters of piston rings, mm, 25 subgroups of 5: D. C. Montgomery, Introduction to
+// Statistical Quality Control, as data set pistonrings of the R package qcc (first 25
+// samples).
+var pistonRings = [][]float64{
+	{74.03, 74.002, 74.019, 73.992, 74.008},
+	{73.995, 73.992, 74.001, 74.011, 74.004},
+	{73.988, 74.024, 74.021, 74.005, 74.002},
+	{74.002, 73.996, 73.993, 74.015, 74.009},
+	{73.992, 74.007, 74.015, 73.989, 74.014},
+	{74.009, 73.994, 73.997, 73.985, 73.993},
+	{73.995, 74.006, 73.994, 74, 74.005},
+	{73.985, 74.003, 73.993, 74.015, 73.988},
+	{74.008, 73.995, 74.009, 74.005, 74.004},
+	{73.998, 74, 73.99, 74.007, 73.995},
+	{73.994, 73.998, 73.994, 73.995, 73.99},
+	{74.004, 74, 74.007, 74, 73.996},
+	{73.983, 74.002, 73.998, 73.997, 74.012},
+	{74.006, 73.967, 73.994, 74, 73.984},
+	{74.012, 74.014, 73.998, 73.999, 74.007},
+	{74, 73.984, 74.005, 73.998, 73.996},
+	{73.994, 74.012, 73.986, 74.005, 74.007},
+	{74.006, 74.01, 74.018, 74.003, 74},
+	{73.984, 74.002, 74.003, 74.005, 73.997},
+	{74, 74.01, 74.013, 74.02, 74.003},
+	{73.988, 74.001, 74.009, 74.005, 73.996},
+	{74.004, 73.999, 73.99, 74.006, 74.009},
+	{74.01, 73.989, 73.99, 74.009, 74.014},
+	{74.015, 74.008, 73.993, 74, 74.01},
+	{73.982, 73.984, 73.995, 74.017, 74.013},
+}
+
+// Levels by testdata/subgroups.R; means and limits stand in testdata/charts.csv.
+func TestSubgroupChartPistonRings(t *testing.T) {
+	r := must[SubgroupChart](t)(NewSubgroupChart(pistonRings, SpreadRange, 3))
+	s := must[SubgroupChart](t)(NewSubgroupChart(pistonRings, SpreadStdDev, 3))
+	checkFigures(t, 1e-11, figure{"level of s", s.SpreadLimits.Level, 0.996100885522}, figure{"level of means", r.Limits.Level, 0.9973002039367398})
+	checkFigures(t, 1e-9, figure{"level of ranges", r.SpreadLimits.Level, 0.99539695157})
+	for _, c := range []SubgroupChart{r, s} {
+		if c.Outside != nil || c.OutsideSpreads != nil || c.SpreadLimits.Lo != 0 || len(c.Warnings) != 0 {
+			t.Errorf("%+v", c)
+		}
+	}
+}
+
+// By hand: three subgroups of two, ranges 1, mean 2; a fourth far off and a fifth wide.
+func TestSubgroupChartMarks(t *testing.T) {
+	rows := [][]float64{{1.5, 2.5}, {1.5, 2.5}, {2.5, 1.5}, {1.5, 2.5}, {1.5, 2.5}, {1.5, 2.5}, {1.5, 2.5}, {21.5, 22.5}, {-5, 9}}
+	for _, spread := range []SpreadMeasure{SpreadRange, SpreadStdDev} {
+		c, err := NewSubgroupChart(rows, spread, 3)
+		if err != nil || !slices.Equal(c.Outside, []int{7}) || !slices.Equal(c.OutsideSpreads, []int{8}) || c.Warnings[0].Code != WarnSmallN {
+			t.Errorf("%v: %+v, %v", spread, c, err)
+		}
+		if got := c.Sigma / c.MeanSigma; math.Abs(got-math.Sqrt2) > 1e-15 {
+			t.Errorf("%v: sigma of means %v", spread, got)
+		}
+	}
+	flat, err := NewSubgroupChart([][]float64{{1, 1}, {2, 2}}, SpreadRange, 3)
+	if err != nil || flat.Limits.Lo != 1.5 || !slices.Equal(flat.Outside, []int{0, 1}) || flat.Warnings[0].Code != WarnConstant {
+		t.Errorf("%+v, %v", flat, err)
+	}
+}
+
+func TestSubgroupChartRefuses(t *testing.T) {
+	good := [][]float64{{1, 2}, {2, 4}}
+	for _, tt := range []struct {
+		name     string
+		rows     [][]float64
+		spread   SpreadMeasure
+		multiple float64
+		want     error
+	}{
+		{"no spread", good, 0, 3, ErrParameter}, {"one subgroup", good[:1], SpreadRange, 3, ErrTooFew}, {"single values", [][]float64{{1}, {2}}, SpreadRange, 3, ErrTooFew},
+		{"unequal", [][]float64{{1, 2}, {1, 2, 3}}, SpreadRange, 3, ErrLength}, {"NaN", [][]float64{{1, 2}, {1, math.NaN()}}, SpreadRange, 3, ErrNotFinite},
+		{"multiple", good, SpreadStdDev, 0, ErrParameter}, {"far", [][]float64{{-1.7e308, 1.7e308}, {1, 2}}, SpreadRange, 3, ErrOverflow},
+	} {
+		var input *InputError
+		if c, err := NewSubgroupChart(tt.rows, tt.spread, tt.multiple); !errors.Is(err, tt.want) || !errors.As(err, &input) || c.Size != 0 {
+			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
+		}
+	}
+}
+
+// By hand: λ 1/2, target 0, σ 1, L 2. Averages 1, 1.5, 1.75; limits 2·√(1/3·(1-1/4^i)):
+// 1, √(5/4), √(21/16). A value on its limit is no signal.
+func TestEWMALimits(t *testing.T) {
+	r, err := EWMA([]float64{2, 2, 2}, EWMAOptions{Sigma: 1, Weight: 0.5, Multiple: 2})
+	if err != nil || r.FirstSignal != 1 || !slices.Equal(r.Signals, []int{1, 2}) || !slices.Equal(r.Averages, []float64{1, 1.5, 1.75}) {
+		t.Fatalf("%+v, %v", r, err)
+	}
+	for i, want := range []float64{1, math.Sqrt(1.25), math.Sqrt(21.0 / 16)} {
+		checkFigures(t, 1e-15, figure{"upper", r.Limits[i].Hi, want}, figure{"lower", r.Limits[i].Lo, -want})
+	}
+	single, err := EWMA([]float64{1, 4}, EWMAOptions{Sigma: 1, Weight: 1, Multiple: 3})
+	if err != nil || single.Averages[1] != 4 || single.Limits[1].Hi != 3 || single.FirstSignal != 1 {
+		t.Errorf("single values: %+v, %v", single, err)
+	}
+	for _, tt := range []struct {
+		xs   []float64
+		o    EWMAOptions
+		want error
+	}{
+		{nil, EWMAOptions{Sigma: 1, Weight: 1, Multiple: 3}, ErrTooFew}, {[]float64{math.NaN()}, EWMAOptions{Sigma: 1, Weight: 1, Multiple: 3}, ErrNotFinite},
+		{[]float64{1}, EWMAOptions{Weight: 1, Multiple: 3}, ErrParameter}, {[]float64{1}, EWMAOptions{Sigma: 1, Multiple: 3}, ErrParameter},
+		{[]float64{1}, EWMAOptions{Sigma: 1, Weight: 1.1, Multiple: 3}, ErrParameter}, {[]float64{1}, EWMAOptions{Sigma: 1, Weight: 1}, ErrParameter},
+		{[]float64{1}, EWMAOptions{Target: math.Inf(1), Sigma: 1, Weight: 1, Multiple: 3}, ErrNotFinite}, {[]float64{1}, EWMAOptions{Sigma: 1e308, Weight: 1, Multiple: 3}, ErrOverflow},
+	} {
+		if r, err := EWMA(tt.xs, tt.o); !errors.Is(err, tt.want) || r.Averages != nil {
+			t.Errorf("%+v: %v, want %v", tt.o, err, tt.want)
+		}
 	}
 }

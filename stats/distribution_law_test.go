@@ -149,6 +149,8 @@ func TestDistributionsAllocateNothing(t *testing.T) {
 		"ToleranceOneSided":  func() { k, _ := ToleranceOneSided(5, 0.9, 0.95); sink += k },
 		"ToleranceTwoSided":  func() { k, _ := ToleranceTwoSided(5, 0.9, 0.95); sink += k },
 		"Grubbs critical":    func() { g, _ := GrubbsCritical(5, TwoSide, 0.05); sink += g },
+		"Dixon critical":     func() { r, _ := DixonCritical(5, DixonR10, TwoSide, 0.05); sink += r },
+		"chart constants":    func() { c, _ := NewChartConstants(5, 3); sink += c.A2 },
 	} {
 		if n := testing.AllocsPerRun(20, f); n != 0 {
 			t.Errorf("%s: %g allocations", name, n)

@@ -28,7 +28,13 @@
 // why. A caller with several tests adjusts their p by [Holm].
 //
 // Outlier tests flag and never drop: [Grubbs] for one value, [TwoOutliers] for two on
-// one side, [GeneralizedESD] for up to a stated number.
+// one side, [GeneralizedESD] for up to a stated number. [Dixon] does with ratios of gaps
+// in place of a standard deviation what Grubbs does.
+//
+// Charts of values in order: [NewIndividualsChart] for single ones, [NewSubgroupChart] for
+// means with ranges or standard deviations, [EWMA] and [CUSUM] for small lasting shifts;
+// [RunSignals] reads the first two by rules that are data. [ShapiroWilk] and
+// [AndersonDarling] ask whether values may be normal at all.
 //
 // # Accuracy and cost
 //
@@ -53,6 +59,8 @@
 //	  quantiles           secants on the normal score of the tails               0.6
 //	ToleranceOneSided     quantile of NoncentralT                      4e-15     3 µs at n = 5
 //	ToleranceTwoSided     trapezoid over the mean                      5e-12     40 µs at n = 5
+//	DixonCritical         trapezoid in ln v and y                      4e-15     2 ms at n = 10
+//	NewChartConstants     trapezoid in ln w and the middle             2e-15     0.5 ms
 //
 // ¹ at tails of 1e-150, where the exponent's own rounding shows; 2e-14 above 1e-15.
 //

@@ -52,3 +52,38 @@ func ExampleHolm() {
 	fmt.Printf("%.3f %v\n", adjusted, err)
 	// Output: [0.036 0.300 0.080] <nil>
 }
+
+func ExampleDixon() {
+	// Percent compaction of eight results, the last one low.
+	xs := []float64{93.1, 92.8, 93.6, 93.0, 93.3, 92.7, 93.2, 90.6}
+	ratio, err := stats.UsualDixonRatio(len(xs))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	r, err := stats.Dixon(xs, ratio, stats.Low, 0.05)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f %%: %s = %.3f, critical %.3f, p = %.4f, outlier %v\n", r.Suspect, r.Ratio, r.R, r.Critical, r.P, r.Outlier)
+	// Output: 90.6 %: r11 = 0.778, critical 0.554, p = 0.0016, outlier true
+}
+
+func ExampleDixonCritical() {
+	r, err := stats.DixonCritical(8, stats.DixonR11, stats.TwoSide, 0.05)
+	fmt.Printf("%.4f %v\n", r, err)
+	// Output: 0.6150 <nil>
+}
+
+func ExampleUsualDixonRatio() {
+	for _, n := range []int{5, 9, 12, 20} {
+		ratio, err := stats.UsualDixonRatio(n)
+		fmt.Println(n, ratio, err)
+	}
+	// Output:
+	// 5 r10 <nil>
+	// 9 r11 <nil>
+	// 12 r21 <nil>
+	// 20 r22 <nil>
+}

@@ -203,7 +203,7 @@ func grubbsWarnings(xs []float64, r GrubbsResult) []Warning {
 	if n := count(xs, r.Suspect); n > 1 {
 		ws = append(ws, Warning{Code: WarnTies, Text: fmt.Sprintf("%d values tie for the most extreme; the first is reported", n)})
 	}
-	if !r.Outlier && maskingGap(xs, r) {
+	if !r.Outlier && maskingGap(xs, r.Suspect, r.StdDev) {
 		ws = append(ws, Warning{Code: WarnMasking, Text: "the largest gap leaves two or more values on the suspect side; they may hide each other, so look at them together"})
 	}
 	return ws
@@ -219,12 +219,12 @@ func count(xs []float64, v float64) (n int) {
 }
 
 // maskingGap reports whether the suspect lies in the smaller of two groups.
-func maskingGap(xs []float64, r GrubbsResult) bool {
+func maskingGap(xs []float64, suspect, stdDev float64) bool {
 	g := largestGap(xs)
-	if !g.SplitsInTwo(r.StdDev) {
+	if !g.SplitsInTwo(stdDev) {
 		return false
 	}
-	if r.Suspect <= g.Lo {
+	if suspect <= g.Lo {
 		return g.Below <= g.Above
 	}
 	return g.Above <= g.Below

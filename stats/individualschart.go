@@ -2,13 +2,6 @@ package stats
 
 import "math"
 
-// The range of two values from a normal population is |Z|·√2 standard deviations: its
-// mean is d₂ and its standard deviation d₃ of them.
-var (
-	rangeMeanOfTwo = 2 / math.Sqrt(math.Pi)   // d₂ = 1.12838…
-	rangeSDOfTwo   = math.Sqrt(2 - 4/math.Pi) // d₃ = 0.85250…
-)
-
 // IndividualsChart is a chart of single values and of the ranges between neighbours.
 type IndividualsChart struct {
 	N             int
@@ -49,43 +42,22 @@ func NewIndividualsChart(xs []float64, multiple float64) (IndividualsChart, erro
 	if err := checkFinite(fn, "xs", xs); err != nil {
 		return IndividualsChart{}, err
 	}
-	if !(multiple > 0) || math.IsInf(multiple, 1) {
-		return IndividualsChart{}, refuse(fn, "multiple", text(multiple), ErrParameter)
+	if err := checkMultiple(fn, "multiple", multiple); err != nil {
+		return IndividualsChart{}, err
 	}
 	c := IndividualsChart{N: len(xs), Mean: pairMean(xs).hi, Multiple: multiple}
 	for i, x := range xs[1:] {
 		c.MovingRanges = append(c.MovingRanges, math.Abs(x-xs[i]))
 	}
 	c.MeanRange = pairMean(c.MovingRanges).hi
-	c.Sigma = c.MeanRange / rangeMeanOfTwo
-	half := multiple * c.Sigma
-	c.Limits = Interval{Lo: c.Mean - half, Hi: c.Mean + half, Level: 1 - 2*normalTail(multiple)}
-	c.RangeLimit = c.MeanRange + multiple*rangeSDOfTwo*c.Sigma
+	c.Sigma = c.MeanRange / rangeMean(2)
+	c.Limits = limitsAbout(c.Mean, multiple*c.Sigma, multiple)
+	c.RangeLimit = c.MeanRange + float64(multiple*rangeStdDev(2)*c.Sigma)
 	if !areFinite(c.Limits.Lo, c.Limits.Hi, c.RangeLimit) {
 		return IndividualsChart{}, refuse(fn, "xs", "", ErrOverflow)
 	}
-	c.mark(xs)
+	c.Outside = c.Limits.outside(xs)
+	c.OutsideRanges = Interval{Hi: c.RangeLimit}.outside(c.MovingRanges)
+	c.Warnings = chartWarnings(c.N, "values", c.MeanRange)
 	return c, nil
-}
-
-// fewForChart is the number of values from which limits are usually trusted.
-const fewForChart = 20
-
-func (c *IndividualsChart) mark(xs []float64) {
-	for i, x := range xs {
-		if !c.Limits.Contains(x) {
-			c.Outside = append(c.Outside, i)
-		}
-	}
-	for i, r := range c.MovingRanges {
-		if r > c.RangeLimit {
-			c.OutsideRanges = append(c.OutsideRanges, i)
-		}
-	}
-	if c.MeanRange == 0 {
-		c.Warnings = append(c.Warnings, Warning{Code: WarnConstant, Text: "all values are equal, so the limits have no width; check that they are separate measurements"})
-	}
-	if c.N < fewForChart {
-		c.Warnings = append(c.Warnings, Warning{Code: WarnSmallN, Text: "limits from fewer than 20 values are uncertain by a fifth and more; 20 to 30 would do"})
-	}
 }

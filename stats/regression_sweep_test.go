@@ -118,10 +118,20 @@ func pairTakers() map[string]func(xs, ys []float64) (string, error) {
 			return show(CUSUM(xs, CUSUMOptions{Target: 94, Reference: 0.5, DecisionInterval: 4}))
 		},
 		"NewIndividualsChart": func(xs, ys []float64) (string, error) { return show(NewIndividualsChart(xs, 3)) },
-		"VonNeumann":          func(xs, ys []float64) (string, error) { return show(VonNeumann(xs, Low)) },
-		"LagOneTest":          func(xs, ys []float64) (string, error) { return show(LagOneTest(xs, TwoSide)) },
-		"Trend":               func(xs, ys []float64) (string, error) { return show(Trend(ys, xs, 0.95)) },
-		"RecordedResolution":  func(xs, ys []float64) (string, error) { return show(RecordedResolution(xs)) },
+		"Dixon":               func(xs, ys []float64) (string, error) { return show(Dixon(xs, DixonR10, TwoSide, 0.05)) },
+		"ShapiroWilk":         func(xs, ys []float64) (string, error) { return show(ShapiroWilk(xs)) },
+		"AndersonDarling":     func(xs, ys []float64) (string, error) { return show(AndersonDarling(xs)) },
+		"NewSubgroupChart": func(xs, ys []float64) (string, error) {
+			return show(NewSubgroupChart([][]float64{xs, ys, xs}, SpreadStdDev, 3))
+		},
+		"EWMA": func(xs, ys []float64) (string, error) {
+			return show(EWMA(xs, EWMAOptions{Target: 94, Sigma: 1, Weight: 0.2, Multiple: 3}))
+		},
+		"RunSignals":         func(xs, ys []float64) (string, error) { return show(RunSignals(xs, 94, 1, NelsonRules())) },
+		"VonNeumann":         func(xs, ys []float64) (string, error) { return show(VonNeumann(xs, Low)) },
+		"LagOneTest":         func(xs, ys []float64) (string, error) { return show(LagOneTest(xs, TwoSide)) },
+		"Trend":              func(xs, ys []float64) (string, error) { return show(Trend(ys, xs, 0.95)) },
+		"RecordedResolution": func(xs, ys []float64) (string, error) { return show(RecordedResolution(xs)) },
 	}
 }
 

@@ -88,6 +88,8 @@ var checks = map[string]func(*input) (float64, error){
 		a, err := audited(in)
 		return a.Percentage.InexactFloat64(), err
 	},
+	"Dixon ratio":          dixonRatio,
+	"Dixon critical value": dixonCritical,
 }
 
 var absolute = units.Rounding{Method: units.Absolute}

@@ -64,7 +64,7 @@ func run(args []string, out, errOut io.Writer) int {
 
 func readAll(files fs.FS) ([]record, error) {
 	var all []record
-	for _, name := range []string{"density.csv", "rounding.csv", "pwl.csv", "outliers.csv", "pay.csv", "statistics.csv"} {
+	for _, name := range []string{"density.csv", "rounding.csv", "pwl.csv", "outliers.csv", "pay.csv", "statistics.csv", "charts.csv"} {
 		records, err := read(files, name)
 		if err != nil {
 			return nil, err

@@ -23,6 +23,10 @@ var figures = map[string]func(*input) (map[string]float64, error){
 	"variance components":        varianceComponents,
 	"individuals chart":          individualsChart,
 	"cumulative sums":            cumulativeSums,
+	"chart constants":            chartConstants,
+	"subgroup chart":             subgroupChart,
+	"moving average":             movingAverage,
+	"Shapiro-Wilk":               shapiroWilk,
 }
 
 var errNoFigure = errors.New("no such figure")
