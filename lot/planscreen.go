@@ -6,15 +6,19 @@ import (
 	"github.com/densilot/densilot/stats"
 )
 
-// planScreen is the outlier test of a plan on float64, for simulation.
+// planScreen is the outlier test of a plan on float64, for simulation. look appends the
+// positions that it flags among the values that are left, in the order in which they
+// are suspected.
 type planScreen struct {
 	policy   *OutlierPolicy
 	critical []float64 // by the number of results left
+	look     func(dst []int, m *judgeMemory, left int) []int
 }
 
 // newPlanScreen makes the test for n results, of which up to removed may be gone.
 func newPlanScreen(fn string, o *OutlierPolicy, n, removed int) (*planScreen, error) {
 	s := &planScreen{policy: o, critical: make([]float64, n+1)}
+	s.look = map[OutlierTest]func([]int, *judgeMemory, int) []int{GrubbsTest: s.one, TwoOutliersTest: s.two, GeneralizedESDTest: s.several}[o.Test]
 	for left := max(o.fewest(), n-removed-max(0, o.Suspects-1)); left <= n; left++ {
 		var err error
 		if s.critical[left], err = s.criticalOf(left); err != nil {
@@ -34,15 +38,8 @@ func (s *planScreen) criticalOf(n int) (float64, error) {
 	return stats.TwoOutliersCritical(n, s.policy.Alpha)
 }
 
-// look appends the positions that the test flags among the values that are left, in
-// the order in which they are suspected.
-func (s *planScreen) look(dst []int, m *judgeMemory, left int) []int {
-	switch s.policy.Test {
-	case TwoOutliersTest:
-		return s.two(dst, m, left)
-	case GeneralizedESDTest:
-		return s.several(dst, m, left)
-	}
+// one is Grubbs' test.
+func (s *planScreen) one(dst []int, m *judgeMemory, left int) []int {
 	if at, times := s.furthest(m, left); times >= s.critical[left] {
 		dst = append(dst, at)
 	}

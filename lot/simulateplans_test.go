@@ -318,6 +318,23 @@ func TestSimulatedRemovalEnds(t *testing.T) {
 	}
 }
 
+// Every test that there is for a screen is simulated by its own rule, not by another's.
+func TestEveryScreenIsSimulated(t *testing.T) {
+	found := make(map[float64]lot.OutlierTest)
+	for test := lot.GrubbsTest; test.String() != "none"; test++ {
+		c := terms(t, lot.AtLeast(92))
+		c.Outlier = &lot.OutlierPolicy{Test: test, Side: stats.Low, Alpha: 0.2, MinN: 5}
+		if test == lot.GeneralizedESDTest {
+			c.Outlier.Suspects = 2
+		}
+		r := simulatePlans(t, lot.PlanSimulation{Plans: []lot.Plan{plan(t, c)}, N: 7, Source: lot.SeparateLots(lot.NormalLots(92.8, 1)), Lots: 3000, Seed: 4})
+		if other, ok := found[r.Flagged]; ok || r.Flagged == 0 {
+			t.Errorf("%v flags as %v does: %v", test, other, r.Flagged)
+		}
+		found[r.Flagged] = test
+	}
+}
+
 func TestSimulatePlansIsReproducible(t *testing.T) {
 	c := terms(t, lot.AtLeast(92))
 	c.Outlier, c.Retest = screen(stats.Low, 0.05, 1), lot.ReplaceResult
