@@ -53,6 +53,7 @@
 //	before the work
 //	  chance of acceptance at a true quality           lot.NewEstimator, lot.AcceptanceCurve
 //	  pay to expect at a true quality                  lot.ExpectedPay, lot.PayCurve
+//	  risk and expected pay of a contract as written   lot.Plan.Risk; lot.SimulatePlans for several
 //	  how many sublots for wanted risks                lot.DesignAcceptance
 //	numbers without a road
 //	  means, tests, intervals, outliers, fits, charts  package stats

@@ -18,6 +18,7 @@ import (
 // known are the imports that a snippet may use, and the values that it may take
 // from the text around it.
 var known = []struct{ name, path, declared string }{
+	{"context", "context", "var _ context.Context"},
 	{"fmt", "fmt", "var _ = fmt.Sprint"},
 	{"units", "github.com/densilot/densilot/units", "var _ units.Density"},
 	{"stats", "github.com/densilot/densilot/stats", "var _ stats.Summary"},

@@ -20,6 +20,7 @@ var lotFunctions = []any{
 	lot.AcceptanceCurve, lot.BestOf, lot.DesignAcceptance, lot.ExpectedPay, lot.FairPayLine, lot.NewEstimator, lot.NormalLots,
 	lot.PayCurve, lot.QualitiesOverSpread, lot.QualityCentred, lot.QualityOf, lot.QualityOffCentre, lot.QualityOneLimit,
 	lot.QualityRange, lot.RetestBelow, lot.RisksOf, lot.SerialLots, lot.SkewLots, lot.StratifiedLots, lot.TwoModeLots, lot.WithGauge,
+	lot.PopulationWithin, lot.PopulationsWithin, lot.CorrelatedLots, lot.JointLots, lot.SeparateLots,
 }
 
 func lotValues(t *testing.T) []any {
@@ -78,12 +79,15 @@ func documentValues(t *testing.T, terms lot.Terms, oneLot lot.Lot) []any {
 
 func riskValues(t *testing.T) []any {
 	good, poor := lot.QualityOneLimit(90), lot.QualityCentred(70)
+	mat := lot.Population{Mean: 93.2, StdDev: 0.9}
 	gaugeError := lot.MeasurementError{Common: []lot.Component{{Source: "offset", StdErr: 0.1, DF: 4}}, Repeatability: lot.Component{Source: "gauge", StdErr: 0.3, DF: 20}}
 	return []any{
 		good, poor, must(lot.NewEstimator(5, good))(t), must(lot.NewEstimator(4, poor))(t), lot.BestOf(2), lot.RetestBelow(50, 3), lot.Retesting{},
 		lot.WantedRisks{AQL: good, RQL: lot.QualityOneLimit(50), Seller: 0.1, Buyer: 0.1}, gaugeError, gaugeError.Common[0],
 		lot.LotSource(lot.NormalLots(93, 1)), []lot.Quality{good, poor}, make([]float64, 2), make([]lot.Pay, 2),
 		func(pwl float64) lot.Quality { return lot.QualityOneLimit(pwl) },
+		mat, []lot.Population{mat, mat}, [][]float64{{1, 0.5}, {0.5, 1}}, lot.SeparateLots(lot.NormalLots(93, 1)), lot.PayLine{Intercept: 0.55, Slope: 0.005, Cap: 1.05},
+		lot.RiskOptions{N: 5, StdDev: 0.8, Curve: []lot.Population{mat}}, lot.PlanRisk{Acceptable: &lot.RiskPoint{Rejected: 0.1}}, lot.RiskPoint{},
 	}
 }
 

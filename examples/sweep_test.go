@@ -14,7 +14,7 @@ import (
 
 // endless are functions that run as long as they are told to, so that a sweep over
 // sizes cannot call them; their own tests refuse them bad values.
-var endless = map[string]bool{"lot.Simulate": true}
+var endless = map[string]bool{"lot.Simulate": true, "lot.SimulatePlans": true}
 
 // slow are functions that integrate for a tenth of a second, with how often they are
 // called.

@@ -56,7 +56,11 @@
 // [NewEstimator] is the distribution of the estimate at a given true quality. From
 // it come the chance of acceptance ([AcceptanceCurve], [RisksOf],
 // [DesignAcceptance]) and the pay to expect ([ExpectedPay], [PayCurve],
-// [FairPayLine]), by integration; [Simulate] is for what has no formula.
+// [FairPayLine]), by integration. [Plan.Risk] asks the same of a contract, with
+// second pass, single results and outlier removal, at its own quality levels, and
+// says of each part of it what became of it. [Simulate] and [SimulatePlans], which
+// judges lots of one characteristic or several as [Plan.Evaluate] does, are for
+// what has no formula.
 //
 // The contract documents and the responsible engineer decide on acceptance,
 // removal and retest; this package computes.

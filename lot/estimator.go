@@ -79,11 +79,17 @@ func newEstimator(fn string, n int, q Quality) (Estimator, error) {
 func (e *Estimator) setScales() {
 	df := float64(e.n - 1)
 	lnGamma, _ := math.Lgamma(df / 2)
-	lnGammaLess, _ := math.Lgamma(df/2 - 0.5)
 	e.logScale = math.Ln2 + df/2*math.Log(df/2) - lnGamma
-	e.betaScale = math.Exp(lnGamma-lnGammaLess) / math.SqrtPi
+	e.betaScale = betaDensityScale(e.n)
 	e.leastSpread = max(0, 1-9/math.Sqrt(2*df))
 	e.mostSpread = 1 + 9/math.Sqrt(2*df)
+}
+
+// betaDensityScale is that of the density of y for n results.
+func betaDensityScale(n int) float64 {
+	lnGamma, _ := math.Lgamma(float64(n-1) / 2)
+	lnGammaLess, _ := math.Lgamma(float64(n)/2 - 1)
+	return math.Exp(lnGamma-lnGammaLess) / math.SqrtPi
 }
 
 // setQuality places the limits around the population.

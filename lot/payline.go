@@ -3,6 +3,10 @@ package lot
 import (
 	"fmt"
 	"math"
+
+	"github.com/shopspring/decimal"
+
+	"github.com/densilot/densilot/stats"
 )
 
 // PayLine is a straight pay schedule without steps,
@@ -60,4 +64,23 @@ func (l PayLine) mean(e *Estimator) (mean, rise float64) {
 		rise = 1 - e.atLeast(meets)
 	}
 	return l.Intercept + l.Slope*(e.quality.PWL()-capped), rise
+}
+
+// Schedule returns the line as a pay schedule over PWL from 0, for a plan or for
+// [ExpectedPay]. Its numbers are the shortest decimals of those of the line; round
+// the intercept before where a contract is to print fewer digits.
+//
+// Errors are [*stats.InputError] around [stats.ErrNotFinite] or [ErrDigits].
+func (l PayLine) Schedule() (Schedule, error) {
+	const fn = "lot.PayLine.Schedule"
+	if !isFinite(l.Intercept) || !isFinite(l.Slope) || !isFinite(l.Cap) {
+		return Schedule{}, refuse(fn, "l", fmt.Sprint(l.Intercept, l.Slope, l.Cap), stats.ErrNotFinite)
+	}
+	row := Segment{From: decimal.Zero, Pay: Formula(decimal.NewFromFloat(l.Intercept), decimal.NewFromFloat(l.Slope))}
+	if l.Cap < math.MaxFloat64 {
+		most := decimal.NewFromFloat(l.Cap)
+		row.Max = &most
+	}
+	s, err := NewSchedule(row)
+	return s, inName(fn, err)
 }

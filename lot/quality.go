@@ -104,37 +104,18 @@ func normalDistance(percent float64) float64 {
 // have) or those of [Limits.Validate].
 func QualityOffCentre(pwl, stdDev float64, l Limits) (Quality, error) {
 	const fn = "lot.QualityOffCentre"
-	if err := checkPopulation(fn, 0, stdDev, l); err != nil {
+	p, err := populationWithin(fn, pwl, stdDev, l)
+	if err != nil {
 		return Quality{}, err
 	}
-	if !(pwl > 0 && pwl < 100) {
-		return Quality{}, refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; need more than 0 and less than 100", ErrOutOfDomain))
-	}
-	p := l.pair()
-	if p.lower == nil || p.upper == nil {
-		if p.lower == nil {
-			return Quality{Above: 100 - pwl}, nil
-		}
+	switch pair := l.pair(); {
+	case pair.upper == nil:
 		return QualityOneLimit(pwl), nil
+	case pair.lower == nil:
+		return Quality{Above: 100 - pwl}, nil
+	default:
+		return pair.quality(p.Mean, p.StdDev), nil
 	}
-	if most := p.quality(p.middle, stdDev).PWL(); pwl > most {
-		return Quality{}, refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; a standard deviation of %v has at most %.6g between the limits", ErrOutOfDomain, stdDev, most))
-	}
-	return p.offCentre(pwl, stdDev), nil
-}
-
-// offCentre halves the interval of means in which the percentage within rises.
-func (p *limitPair) offCentre(pwl, stdDev float64) Quality {
-	lo, hi := p.lower.float-40*stdDev, p.middle
-	for range 100 {
-		middle := lo + (hi-lo)/2
-		if p.quality(middle, stdDev).PWL() < pwl {
-			lo = middle
-		} else {
-			hi = middle
-		}
-	}
-	return p.quality(hi, stdDev)
 }
 
 // QualitiesOverSpread returns the true quality of populations with one mean and

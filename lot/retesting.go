@@ -16,13 +16,16 @@ type Retesting struct {
 }
 
 // BestOf returns the rule that so many samples are taken and the best estimate
-// counts.
+// counts; for a plan, the sample that pays most.
 func BestOf(samples int) Retesting { return Retesting{samples: samples, best: true} }
 
 // RetestBelow returns the rule that a further sample is taken while the estimate
 // of the last one is below pwl, most samples altogether, and that the last one
 // counts. With [math.MaxInt] it is testing until the lot passes.
 func RetestBelow(pwl float64, most int) Retesting { return Retesting{samples: most, below: pwl} }
+
+// repeats reports whether the rule is to sample again below a level.
+func (r Retesting) repeats() bool { return r.samples > 0 && !r.best }
 
 // validate refuses fewer than one sample and a level that is no percentage.
 func (r Retesting) validate(fn string) error {
@@ -51,10 +54,15 @@ func (r Retesting) chances(e *Estimator) chances {
 	case r.best:
 		c.tests = float64(r.samples)
 	default:
-		c.passes = e.atLeast(r.below)
-		c.last, c.tests = repeats(c.passes, float64(r.samples))
+		c.repeat(e.atLeast(r.below))
 	}
 	return c
+}
+
+// repeat takes further samples while one does not pass.
+func (c *chances) repeat(passes float64) {
+	c.passes = passes
+	c.last, c.tests = repeats(passes, float64(c.rule.samples))
 }
 
 // repeats returns q^(k-1) and 1 + q + … + q^(k-1) with q = 1 - passes. A lot that

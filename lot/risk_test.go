@@ -136,22 +136,46 @@ func TestAtLeastWithTwoLimits(t *testing.T) {
 	}
 }
 
-// The estimate is unbiased, so its mean over the whole distribution, the atom at
-// 100 and all, is the true percentage, and a straight line pays by it.
+// The estimate is unbiased: over its whole distribution, the atom at 100 and all, a
+// straight line pays by the true percentage. A parabola pays by the mean square, of
+// which [Estimator.StdDev] has a closed form of its own.
 func TestEstimateIsUnbiased(t *testing.T) {
 	line := rows(t, straight)
+	parabola := rows(t, lot.Segment{From: d("0"), Pay: lot.Quadratic(d("0"), d("0"), d("0.0001"))})
 	for _, n := range []int{3, 4, 5, 6, 9, 20, 60, 250} {
 		for _, q := range []lot.Quality{{Below: 1e-6}, {Below: 0.5}, {Above: 10}, {Below: 50}, {Below: 97},
 			{Below: 0.1, Above: 0.1}, {Below: 5, Above: 5}, {Below: 20, Above: 1}, {Below: 25, Above: 25}, {Below: 48, Above: 42}} {
-			if n > 9 && q.Below > 0 && q.Above > 0 {
-				continue // slow; TestAtLeastWithTwoLimits has n = 20
+			if n > 9 && q.Below > 0 && q.Above > 0 && (n != 20 || q.PWL() < 75) {
+				continue // slow
 			}
 			e := estimator(t, n, q)
-			if mean := value(t)(e.Mean()); !(math.Abs(mean-q.PWL()) <= 1e-9) {
-				t.Errorf("n = %d, %+v: mean %.12f, want %v", n, q, mean, q.PWL())
+			if mean := value(t)(e.Mean()); mean != q.PWL() {
+				t.Errorf("n = %d, %+v: mean %.12f", n, q, mean)
 			}
 			if p := pay(t, e, line, lot.Retesting{}); !(math.Abs(p.Factor-0.55-0.005*q.PWL()) <= 1e-10) || p.Rejected != 0 || p.Samples != 1 {
 				t.Errorf("n = %d, %+v: %+v", n, q, p)
+			}
+			share := q.PWL() / 100
+			want := pay(t, e, parabola, lot.Retesting{}).Factor - share*share
+			if sd := value(t)(e.StdDev()) / 100; !(math.Abs(sd*sd-want) <= 1e-9) {
+				t.Errorf("n = %d, %+v: variance %v, want %v", n, q, sd*sd, want)
+			}
+		}
+	}
+}
+
+// For 200 results and more the estimate is next to the maximum likelihood one, with
+// the variance of that, φ(z)²·(1+z²/2)/n for one limit, but for terms of order 1/n².
+func TestStdDevOfManyResults(t *testing.T) {
+	for _, n := range []int{200, 1000, 10000} {
+		for _, pwl := range []float64{60, 90, 99} {
+			z := math.Sqrt2 * math.Erfinv(2*pwl/100-1)
+			density := math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
+			want := 100 * density * math.Sqrt((1+z*z/2)/float64(n))
+			for _, q := range []lot.Quality{lot.QualityOneLimit(pwl), {Below: 100 - pwl, Above: 1e-12}} {
+				if got := value(t)(estimator(t, n, q).StdDev()); !(math.Abs(got/want-1) <= 5/float64(n)) {
+					t.Errorf("n = %d, %+v: %v, want %v", n, q, got, want)
+				}
 			}
 		}
 	}

@@ -63,6 +63,12 @@ func BenchmarkAcceptanceCurve(b *testing.B) {
 			}
 		})
 	}
+	b.Run("one limit/a million lots at one point", func(b *testing.B) {
+		o := lot.SimulationOptions{N: 5, Limits: lot.AtLeast(92), Source: lot.NormalLots(93, 0.8), Schedule: schedule(b), Lots: 1_000_000, Seed: 1, Workers: 1}
+		for b.Loop() {
+			simulate(b, o)
+		}
+	})
 	b.Run("one limit/gonum", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
@@ -129,4 +135,54 @@ func BenchmarkSimulate(b *testing.B) {
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/lots, "ns/lot")
 		})
 	}
+}
+
+// BenchmarkStdDev is the standard deviation of the estimate, with two limits as with
+// one.
+func BenchmarkStdDev(b *testing.B) {
+	for _, n := range []int{5, 20, 60} {
+		for name, q := range map[string]lot.Quality{"one limit": lot.QualityOneLimit(90), "two limits": lot.QualityCentred(90)} {
+			e := estimator(b, n, q)
+			b.Run(fmt.Sprintf("n = %d, %s", n, name), func(b *testing.B) {
+				b.ReportAllocs()
+				for b.Loop() {
+					if _, err := e.StdDev(); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+		}
+	}
+}
+
+// BenchmarkRiskPoint is one point of a plan with steps and lines by integral and,
+// for comparison, a million simulated lots: by the schedule alone, with a second
+// pass and with single results that reject the lot.
+func BenchmarkRiskPoint(b *testing.B) {
+	for _, limits := range []lot.Limits{lot.AtLeast(92), lot.Between(92, 95)} {
+		plain := terms(b, limits)
+		second, single := plain, plain
+		second.Second = &lot.SecondPass{Below: d("1"), Limits: limits, Max: d("1")}
+		single.Individual = individual(lot.AtLeast(91))
+		o := lot.RiskOptions{N: 5, StdDev: 0.8, Levels: &lot.QualityLevels{Acceptable: 80, Rejectable: 50}}
+		for _, c := range []struct {
+			name  string
+			terms lot.Terms
+		}{{"schedule", plain}, {"second pass", second}, {"single results", single}} {
+			p := plan(b, c.terms)
+			b.Run(fmt.Sprintf("%v, %s", limits, c.name), func(b *testing.B) {
+				for b.Loop() {
+					risk(b, p, o)
+				}
+				b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/2, "ns/point")
+			})
+		}
+	}
+	b.Run("million lots by plan", func(b *testing.B) {
+		s := lot.PlanSimulation{Plans: []lot.Plan{plan(b, terms(b, lot.AtLeast(92)))}, N: 5, Source: lot.SeparateLots(lot.NormalLots(93, 0.8)), Lots: 1_000_000, Seed: 1, Workers: 1}
+		for b.Loop() {
+			simulatePlans(b, s)
+		}
+		b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N), "ns/point")
+	})
 }

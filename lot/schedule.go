@@ -74,10 +74,7 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 
 // fast returns the row in float64.
 func (r Segment) fast() fastRow {
-	f := fastRow{from: r.From.InexactFloat64(), max: math.MaxFloat64, reject: r.Reject}
-	if r.After {
-		f.from = math.Nextafter(f.from, math.Inf(1))
-	}
+	f := fastRow{from: startingAt(r.From.InexactFloat64(), r.After), max: math.MaxFloat64, reject: r.Reject}
 	for k, c := range r.Pay.coefficients() {
 		*[]*float64{&f.intercept, &f.slope, &f.square}[k], _ = c.Float64()
 	}
@@ -85,6 +82,14 @@ func (r Segment) fast() fastRow {
 		f.max = r.Max.InexactFloat64()
 	}
 	return f
+}
+
+// startingAt returns the smallest measure from from on, or after it.
+func startingAt(from float64, after bool) float64 {
+	if after {
+		return math.Nextafter(from, math.Inf(1))
+	}
+	return from
 }
 
 func copyRows(rows []Segment) []Segment {

@@ -4,7 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"runtime"
+	"math/rand/v2"
 
 	"github.com/densilot/densilot/stats"
 )
@@ -31,7 +31,11 @@ type SimulationResult struct {
 	FactorStdErr   float64
 	Rejected       float64 // share of lots that are rejected
 	RejectedStdErr float64
-	PWL            float64 // mean of the estimates, in percent
+	Full           float64 // share of lots with a factor of 1 or more
+	FullStdErr     float64
+	Flagged        float64 // share of lots in which the screen of a plan flags a result
+	Samples        float64 // mean number of samples taken
+	PWL            float64 // mean of the estimates in percent, or of what else a plan reads its schedule with
 	PWLStdErr      float64
 	PWLStdDev      float64 // standard deviation of the estimates
 }
@@ -58,23 +62,7 @@ func Simulate(ctx context.Context, o SimulationOptions) (SimulationResult, error
 	if err := o.check(fn, ctx); err != nil {
 		return SimulationResult{}, err
 	}
-	if o.Workers == 0 {
-		o.Workers = runtime.GOMAXPROCS(0)
-	}
-	rounds := newSimulationRounds(o)
-	var total lotSums
-	for total.lots < o.Lots {
-		if err := rounds.run(ctx, fn, &total); err != nil {
-			return SimulationResult{}, err
-		}
-		if o.Progress != nil {
-			o.Progress(total.lots)
-		}
-		if r := total.result(); max(r.FactorStdErr, r.RejectedStdErr) <= o.StdErr {
-			break
-		}
-	}
-	return total.result(), nil
+	return newSimulationRounds(o.Lots, o.Workers, o.worker).all(ctx, fn, o.StdErr, o.Progress)
 }
 
 func (o *SimulationOptions) check(fn string, ctx context.Context) error {
@@ -102,17 +90,78 @@ func (o *SimulationOptions) check(fn string, ctx context.Context) error {
 	return checkPayment(fn, o.Schedule, Retesting{})
 }
 
+// worker returns a function that draws, estimates and pays blocks of lots.
+func (o *SimulationOptions) worker() blockFunc {
+	var w struct {
+		stream rand.PCG
+		_      [128]byte // keeps the streams of two workers out of one cache line
+	}
+	random := rand.New(&w.stream)
+	memory, estimates := make([]float64, blockLots*o.N), make([]Within, blockLots)
+	each := o.Each.pair()
+	return func(first, lots int) (sums lotSums, err error) {
+		results, within := memory[:lots*o.N], estimates[:lots]
+		for i := range lots {
+			lotStream(&w.stream, o.Seed, first+i)
+			o.Source(results[i*o.N:(i+1)*o.N:(i+1)*o.N], random)
+		}
+		if err := EstimateLots(within, results, o.N, o.Limits); err != nil {
+			return sums, err
+		}
+		for i := range within {
+			factor, reject, err := o.Schedule.FactorAt(within[i].PWL)
+			if err != nil {
+				return sums, refuseAt("", "", i, "", err)
+			}
+			reject = reject || !each.allWithin(results[i*o.N:(i+1)*o.N])
+			sums.add(lotOutcome{measure: within[i].PWL, factor: factor, rejected: reject, samples: 1})
+		}
+		return sums, nil
+	}
+}
+
+// lotOutcome is what became of one lot.
+type lotOutcome struct {
+	measure, factor   float64
+	rejected, flagged bool
+	samples           int
+}
+
 // lotSums are sums over lots. Those of estimates are of what they lack of 100,
 // which is small where most is within, so that their squares keep their digits.
 type lotSums struct {
-	lots, rejected    int
-	factor, factor2   float64
-	deficit, deficit2 float64 // of 100 - estimate
+	lots, rejected, full, flagged int
+	samples                       float64
+	factor, factor2               float64
+	deficit, deficit2             float64 // of 100 - estimate
 }
 
-func (s *lotSums) add(other *lotSums) {
+// add counts a lot in.
+func (s *lotSums) add(o lotOutcome) {
+	if o.rejected {
+		o.factor = 0
+		s.rejected++
+	} else if o.factor >= 1 {
+		s.full++
+	}
+	if o.flagged {
+		s.flagged++
+	}
+	s.lots++
+	s.samples += float64(o.samples)
+	s.factor += o.factor
+	s.factor2 += float64(o.factor * o.factor)
+	missing := 100 - o.measure
+	s.deficit += missing
+	s.deficit2 += float64(missing * missing)
+}
+
+func (s *lotSums) join(other *lotSums) {
 	s.lots += other.lots
 	s.rejected += other.rejected
+	s.full += other.full
+	s.flagged += other.flagged
+	s.samples += other.samples
 	s.factor += other.factor
 	s.factor2 += other.factor2
 	s.deficit += other.deficit
@@ -121,16 +170,24 @@ func (s *lotSums) add(other *lotSums) {
 
 func (s *lotSums) result() SimulationResult {
 	lots := float64(s.lots)
-	r := SimulationResult{Lots: s.lots, Rejected: float64(s.rejected) / lots}
+	r := SimulationResult{Lots: s.lots, Samples: s.samples / lots}
+	r.Rejected, r.RejectedStdErr = simulatedShare(s.rejected, lots)
+	r.Full, r.FullStdErr = simulatedShare(s.full, lots)
+	r.Flagged, _ = simulatedShare(s.flagged, lots)
 	var factorStdDev float64
 	r.Factor, factorStdDev = meanAndSpread(s.factor, s.factor2, lots)
-	deficit, spread := meanAndSpread(s.deficit, s.deficit2, lots)
-	r.PWL, r.PWLStdDev = 100-deficit, spread
-	share := min(max(r.Rejected, 1/lots), 1-1/lots)
 	r.FactorStdErr = factorStdDev / math.Sqrt(lots)
-	r.RejectedStdErr = math.Sqrt(share * (1 - share) / lots)
-	r.PWLStdErr = spread / math.Sqrt(lots)
+	deficit, spread := meanAndSpread(s.deficit, s.deficit2, lots)
+	r.PWL, r.PWLStdDev, r.PWLStdErr = 100-deficit, spread, spread/math.Sqrt(lots)
 	return r
+}
+
+// simulatedShare returns a share and its standard error, worked out from a share of at
+// least one lot.
+func simulatedShare(count int, lots float64) (share, stdErr float64) {
+	share = float64(count) / lots
+	safe := min(max(share, 1/lots), 1-1/lots)
+	return share, math.Sqrt(safe * (1 - safe) / lots)
 }
 
 // meanAndSpread returns the mean and the standard deviation with divisor n-1.

@@ -4,7 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"math/rand/v2"
+	"runtime"
 	"sync"
 	"sync/atomic"
 )
@@ -14,11 +14,15 @@ const (
 	roundBlocks = 128 // between two looks at the precision
 )
 
+// blockFunc draws and judges so many lots from number first on, with memory of its
+// own.
+type blockFunc func(first, lots int) (lotSums, error)
+
 // simulationRounds draws lots in rounds of blocks. A block is worked on by one
 // worker and its sums keep their place, so that they are added up in order.
 type simulationRounds struct {
-	options SimulationOptions
-	workers []simulationWorker
+	lots    int
+	workers []blockFunc
 	blocks  [roundBlocks]struct {
 		sums     lotSums
 		err      error
@@ -26,23 +30,34 @@ type simulationRounds struct {
 	}
 }
 
-// simulationWorker is the memory of one goroutine.
-type simulationWorker struct {
-	source  rand.PCG
-	random  *rand.Rand
-	results []float64
-	within  []Within
-	_       [128]byte // keeps the streams of two workers out of one cache line
-}
-
-func newSimulationRounds(o SimulationOptions) *simulationRounds {
-	r := &simulationRounds{options: o, workers: make([]simulationWorker, min(o.Workers, roundBlocks))}
+// newSimulationRounds makes as many workers as wanted, 0 for GOMAXPROCS.
+func newSimulationRounds(lots, workers int, worker func() blockFunc) *simulationRounds {
+	if workers == 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	r := &simulationRounds{lots: lots, workers: make([]blockFunc, min(workers, roundBlocks))}
 	for i := range r.workers {
-		w := &r.workers[i]
-		w.random = rand.New(&w.source)
-		w.results, w.within = make([]float64, blockLots*o.N), make([]Within, blockLots)
+		r.workers[i] = worker()
 	}
 	return r
+}
+
+// all runs rounds until the lots are done or both standard errors are no more than
+// precision.
+func (r *simulationRounds) all(ctx context.Context, fn string, precision float64, progress func(int)) (SimulationResult, error) {
+	var total lotSums
+	for total.lots < r.lots {
+		if err := r.run(ctx, fn, &total); err != nil {
+			return SimulationResult{}, err
+		}
+		if progress != nil {
+			progress(total.lots)
+		}
+		if result := total.result(); max(result.FactorStdErr, result.RejectedStdErr) <= precision {
+			break
+		}
+	}
+	return total.result(), nil
 }
 
 // run works on one round and adds it to total. The error is that of the first lot
@@ -50,7 +65,7 @@ func newSimulationRounds(o SimulationOptions) *simulationRounds {
 // in order and one that was begun is finished.
 func (r *simulationRounds) run(ctx context.Context, fn string, total *lotSums) error {
 	first := total.lots
-	count := min(roundBlocks, (r.options.Lots-first+blockLots-1)/blockLots)
+	count := min(roundBlocks, (r.lots-first+blockLots-1)/blockLots)
 	var next, failed atomic.Int64
 	var wait sync.WaitGroup
 	for i := range r.workers {
@@ -62,7 +77,7 @@ func (r *simulationRounds) run(ctx context.Context, fn string, total *lotSums) e
 				if k >= count {
 					return
 				}
-				if !r.try(&r.workers[i], k, first+k*blockLots) {
+				if !r.try(r.workers[i], k, first+k*blockLots) {
 					failed.Add(1)
 				}
 			}
@@ -74,10 +89,10 @@ func (r *simulationRounds) run(ctx context.Context, fn string, total *lotSums) e
 
 // try works on a block and reports whether all went well. A panic of the source is
 // kept for the goroutine of the caller.
-func (r *simulationRounds) try(w *simulationWorker, k, first int) (well bool) {
+func (r *simulationRounds) try(work blockFunc, k, first int) (well bool) {
 	b := &r.blocks[k]
 	defer func() { b.panicked = recover(); well = b.panicked == nil && b.err == nil }()
-	b.sums, b.err = w.block(&r.options, first)
+	b.sums, b.err = work(first, min(blockLots, r.lots-first))
 	return true
 }
 
@@ -96,40 +111,9 @@ func (r *simulationRounds) collect(ctx context.Context, fn string, total *lotSum
 		return fmt.Errorf("%s: %w", fn, context.Cause(ctx))
 	}
 	for k := range count {
-		total.add(&r.blocks[k].sums)
+		total.join(&r.blocks[k].sums)
 	}
 	return nil
-}
-
-// block draws, estimates and pays the lots from first on.
-func (w *simulationWorker) block(o *SimulationOptions, first int) (sums lotSums, err error) {
-	lots := min(blockLots, o.Lots-first)
-	results, within := w.results[:lots*o.N], w.within[:lots]
-	for i := range lots {
-		lotStream(&w.source, o.Seed, first+i)
-		o.Source(results[i*o.N:(i+1)*o.N:(i+1)*o.N], w.random)
-	}
-	if err := EstimateLots(within, results, o.N, o.Limits); err != nil {
-		return sums, err
-	}
-	each := o.Each.pair()
-	for i := range within {
-		pwl := within[i].PWL
-		factor, reject, err := o.Schedule.FactorAt(pwl)
-		if err != nil {
-			return sums, refuseAt("", "", i, "", err)
-		}
-		if reject || !each.allWithin(results[i*o.N:(i+1)*o.N]) {
-			factor = 0
-			sums.rejected++
-		}
-		sums.factor += factor
-		sums.factor2 += float64(factor * factor)
-		sums.deficit += 100 - pwl
-		sums.deficit2 += float64((100 - pwl) * (100 - pwl))
-	}
-	sums.lots = lots
-	return sums, nil
 }
 
 // allWithin reports whether every result is within the limits, those that there
