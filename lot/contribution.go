@@ -62,27 +62,25 @@ const (
 
 // budget returns the contributions, none for a lot without spread or without any
 // error.
-func (p *limitPair) budget(s stats.Summary, e MeasurementError, level float64) []Contribution {
+func (p *limitPair) budget(s stats.Summary, size Weighing, e MeasurementError, level float64) []Contribution {
 	if s.StdDev == 0 || e.none() {
 		return nil
 	}
-	root := math.Sqrt(float64(s.N))
+	root := math.Sqrt(size.Results)
 	r := e.Repeatability.StdErr
 	own := spreadLeft(s.StdDev, r)
-	more := s
-	more.N *= 4
-	out := []Contribution{{Source: lotItself, StdErr: own / root, DF: float64(s.N - 1), Takes: moreSublots, Halved: p.inverted(more, e, level)}}
+	out := []Contribution{{Source: lotItself, StdErr: own / root, DF: size.DF, Takes: moreSublots, Halved: p.inverted(s, size.times(4), e, level)}}
 	if r > 0 {
 		finer := e.clone()
 		finer.Repeatability.StdErr /= 2
 		less := s
 		less.StdDev = math.Hypot(own, r/2)
-		out = append(out, Contribution{Source: e.Repeatability.Source, StdErr: r / root, DF: e.Repeatability.DF, Takes: moreReadings, Halved: p.inverted(less, finer, level)})
+		out = append(out, Contribution{Source: e.Repeatability.Source, StdErr: r / root, DF: e.Repeatability.DF, Takes: moreReadings, Halved: p.inverted(less, size, finer, level)})
 	}
 	for i, c := range e.Common {
 		finer := e.clone()
 		finer.Common[i].StdErr /= 2
-		out = append(out, Contribution{Source: c.Source, StdErr: c.StdErr, DF: c.DF, Takes: moreCores, Halved: p.inverted(s, finer, level)})
+		out = append(out, Contribution{Source: c.Source, StdErr: c.StdErr, DF: c.DF, Takes: moreCores, Halved: p.inverted(s, size, finer, level)})
 	}
 	share(out)
 	return out

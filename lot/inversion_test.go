@@ -22,7 +22,7 @@ func TestInversionIsNoncentralT(t *testing.T) {
 			for _, score := range []float64{-2, 0, 0.5, 1.3, 2.5, 4} {
 				want, err := d.Survival(q*root, score*root)
 				for _, upper := range []float64{math.Inf(1), 4000} {
-					v := newInversion(n, q, upper, 1, MeasurementError{})
+					v := newInversion(equalResults(n), q, upper, 1, MeasurementError{})
 					if atLeast, _ := v.tails(score); err != nil || math.Abs(atLeast-want) > 1e-6 {
 						t.Errorf("n = %d, Q = %v, score %v: %v, want %v, %v", n, q, score, atLeast, want, err)
 					}
@@ -48,7 +48,7 @@ func TestInversionBecomesStudent(t *testing.T) {
 				}
 			}
 			e := MeasurementError{Common: []Component{{StdErr: 500, DF: df}}}
-			v := newInversion(40, 500*away, math.Inf(1), 1, e)
+			v := newInversion(equalResults(40), 500*away, math.Inf(1), 1, e)
 			if got, _ := v.tails(0); math.Abs(got-want) > 0.015*want {
 				t.Errorf("%v degrees of freedom at %v: %v, want %v", df, away, got, want)
 			}
@@ -136,7 +136,7 @@ func TestTailsByGrid(t *testing.T) {
 			}
 		}
 		certain := func(x float64) Component { return Component{StdErr: x, DF: math.Inf(1)} }
-		v := newInversion(int(tt.n), tt.d, 2*tt.half-tt.d, 1, MeasurementError{Common: []Component{certain(tt.common)}, Repeatability: certain(tt.noise)})
+		v := newInversion(equalResults(int(tt.n)), tt.d, 2*tt.half-tt.d, 1, MeasurementError{Common: []Component{certain(tt.common)}, Repeatability: certain(tt.noise)})
 		if got, _ := v.tails(normalScore(tt.within)); math.Abs(got-better) > 0.01 || better < 0.02 || better > 0.98 {
 			t.Errorf("%+v: %v, by grid %v", tt, got, better)
 		}
@@ -202,7 +202,7 @@ func TestLikeliest(t *testing.T) {
 		b := band{width}
 		within := 0.02 + 0.97*rng.Float64()
 		curve := b.curve(b.quality(math.Log1p(-within), math.Log(within)))
-		c := claim{&curve, width, float64(3 + rng.IntN(12)), rng.Float64(), 1.5 * rng.Float64()}
+		c := claim{&curve, width, equalResults(3 + rng.IntN(12)), rng.Float64(), 1.5 * rng.Float64()}
 		d, s := width*(1.2*rng.Float64()-0.2), 0.1+rng.Float64()
 		best := c.deviance(c.likeliest(d, s), d, s)
 		lo, hi := c.ends(s)
@@ -222,7 +222,7 @@ func TestContour(t *testing.T) {
 		b := band{0.5 + 4*rng.Float64()}
 		within := 0.02 + 0.97*rng.Float64()
 		curve := b.curve(b.quality(math.Log1p(-within), math.Log(within)))
-		c := claim{&curve, b.half, float64(3 + rng.IntN(12)), rng.Float64(), 1.5 * rng.Float64() * float64(rng.IntN(2))}
+		c := claim{&curve, b.half, equalResults(3 + rng.IntN(12)), rng.Float64(), 1.5 * rng.Float64() * float64(rng.IntN(2))}
 		root, s := 2*rng.NormFloat64(), 0.1+2*rng.Float64()
 		edge := c.contour(root)
 		if d := edge.inner(s); d < b.half {

@@ -14,7 +14,7 @@ func (c *contour) betterThan(w, d, s float64, density spreadDensity, commons spr
 	mean, _, _ := c.population(w, s)
 	total := s * math.Exp(-w/2)
 	for i := range commons.list() {
-		commons.nodes[i].at = math.Hypot(total/math.Sqrt(c.n), commons.nodes[i].at)
+		commons.nodes[i].at = math.Hypot(total/math.Sqrt(c.size.Results), commons.nodes[i].at)
 	}
 	lo, hi := spreadRange(density.df)
 	most := c.mostSpread(1.01 * total * hi)

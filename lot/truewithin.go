@@ -44,11 +44,12 @@ func (p Plan) TrueWithin(e Evaluation, level float64, m MeasurementError) (TrueW
 	if err := checkMeasured(fn, level, m); err != nil {
 		return TrueWithin{}, err
 	}
-	found, err := measured(fn, w, p.terms.Limits.pair(), level, m)
+	found, err := measured(fn, w, e.worth(), p.terms.Limits.pair(), level, m)
 	if err != nil {
 		return TrueWithin{}, err
 	}
 	t := TrueWithin{Plan: e.Plan, Lot: e.Lot, Unit: p.terms.Unit, Decision: e.Decision, Contract: e.PWL, Measured: found}
+	t.doubt(p.terms, e)
 	t.explain()
 	return t, nil
 }
@@ -62,9 +63,11 @@ func (p Plan) estimateBehind(fn string, e Evaluation) (Within, error) {
 	case e.Plan != p.terms.Name:
 		return Within{}, refuse(fn, "e.Plan", strconv.Quote(e.Plan), fmt.Errorf("%w (%q)", ErrOtherPlan, p.terms.Name))
 	case e.Method != ExactWithin && e.Method != TableWithin:
-		return Within{}, refuse(fn, "e.Method", e.Method.String(), fmt.Errorf("%w; give the results to WithinMeasured", ErrNoInterval))
+		return Within{}, refuse(fn, "e.Method", e.Method.String(), fmt.Errorf("%w; %s", ErrNoInterval, e.Method.instead()))
 	case s.N < 3:
 		return Within{}, tooFew(fn, "e.N", s.N)
+	case !e.worth().valid(s.N):
+		return Within{}, refuse(fn, "e.Weighing", fmt.Sprintf("%+v", e.worth()), ErrOutOfDomain)
 	case !isFinite(s.Mean) || !isFinite(s.StdDev) || s.StdDev < 0:
 		return Within{}, refuse(fn, "e", fmt.Sprintf("mean %v, standard deviation %v", s.Mean, s.StdDev), stats.ErrNotFinite)
 	}
@@ -78,6 +81,26 @@ func (p Plan) estimateBehind(fn string, e Evaluation) (Within, error) {
 	}
 	w.doubt()
 	return w, nil
+}
+
+// worth returns what the results are worth.
+func (e *Evaluation) worth() Weighing {
+	if e.Weighing == nil {
+		return equalResults(e.N)
+	}
+	return *e.Weighing
+}
+
+// instead says what there is where a plan reads no percent within limits off a mean
+// and a standard deviation.
+func (m Method) instead() string {
+	switch m {
+	case RangeWithin:
+		return "it rests on ranges; WithinMeasured takes the results themselves"
+	case AverageWithin:
+		return "it is of moving averages, of which no two are independent"
+	}
+	return "it has no limits to be within"
 }
 
 // explain writes the working.

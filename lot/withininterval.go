@@ -74,7 +74,7 @@ func WithinInterval(xs []float64, l Limits, level float64) (WithinBounds, error)
 	if level > mostLevel && l.pair().lower != nil && l.pair().upper != nil {
 		return WithinBounds{}, levelTooHigh(fn, level)
 	}
-	return WithinBounds{w, l.pair().interval(&w, level)}, nil
+	return WithinBounds{w, l.pair().interval(&w, equalResults(w.N), level)}, nil
 }
 
 // mostLevel is the highest level that the integrals of an inversion are good for.
@@ -117,9 +117,9 @@ func (w *Within) doubt() {
 }
 
 // interval returns the interval without measurement error.
-func (p *limitPair) interval(w *Within, level float64) stats.Interval {
-	if w.StdDev == 0 || p.lower != nil && p.upper != nil {
-		return p.inverted(w.Summary, MeasurementError{}, level)
+func (p *limitPair) interval(w *Within, size Weighing, level float64) stats.Interval {
+	if w.StdDev == 0 || size != equalResults(w.N) || p.lower != nil && p.upper != nil {
+		return p.inverted(w.Summary, size, MeasurementError{}, level)
 	}
 	q := w.QL
 	if p.lower == nil {
@@ -127,17 +127,17 @@ func (p *limitPair) interval(w *Within, level float64) stats.Interval {
 	}
 	c, err := stats.ConformingIntervalOf(q, w.N, level)
 	if err != nil { // an index beyond all noncentral t
-		return p.inverted(w.Summary, MeasurementError{}, level)
+		return p.inverted(w.Summary, size, MeasurementError{}, level)
 	}
 	return stats.Interval{Lo: 100 * c.Within.Lo, Hi: 100 * c.Within.Hi, Level: level}
 }
 
 // inverted returns the interval by inversion.
-func (p *limitPair) inverted(s stats.Summary, e MeasurementError, level float64) stats.Interval {
+func (p *limitPair) inverted(s stats.Summary, size Weighing, e MeasurementError, level float64) stats.Interval {
 	if s.StdDev == 0 {
 		return stats.Interval{Lo: 0, Hi: 100, Level: level}
 	}
-	v := newInversion(s.N, p.fromLower(s.Mean), p.fromUpper(s.Mean), s.StdDev, e)
+	v := newInversion(size, p.fromLower(s.Mean), p.fromUpper(s.Mean), s.StdDev, e)
 	low, high := v.bounds((1 - level) / 2)
 	return stats.Interval{Lo: percentBelow(low), Hi: percentBelow(high), Level: level}
 }

@@ -76,7 +76,7 @@ func WithinMeasured(xs []float64, l Limits, level float64, e MeasurementError) (
 	if err != nil {
 		return Measured{}, err
 	}
-	return measured(fn, w, l.pair(), level, e)
+	return measured(fn, w, equalResults(w.N), l.pair(), level, e)
 }
 
 func checkMeasured(fn string, level float64, e MeasurementError) error {
@@ -93,14 +93,14 @@ func checkMeasured(fn string, level float64, e MeasurementError) error {
 }
 
 // measured is WithinMeasured for an estimate that has been made.
-func measured(fn string, w Within, p *limitPair, level float64, e MeasurementError) (Measured, error) {
-	m := Measured{AsComputed: WithinBounds{w, p.interval(&w, level)}, Error: e.clone()}
+func measured(fn string, w Within, size Weighing, p *limitPair, level float64, e MeasurementError) (Measured, error) {
+	m := Measured{AsComputed: WithinBounds{w, p.interval(&w, size, level)}, Error: e.clone()}
 	m.CI = m.AsComputed.CI
 	if !e.none() {
-		m.CI = p.inverted(w.Summary, e, level)
+		m.CI = p.inverted(w.Summary, size, e, level)
 	}
 	m.correct(p)
-	m.Budget = p.budget(w.Summary, e, level)
+	m.Budget = p.budget(w.Summary, size, e, level)
 	if !m.known() {
 		return Measured{}, refuse(fn, "xs", "", stats.ErrOverflow)
 	}
