@@ -18,11 +18,14 @@ import (
 //
 // Halved is the interval of the percent within limits there would be with this
 // source's error halved and the same results otherwise, and Takes what halving it
-// takes: four times as many places for the lot, four times as many readings averaged
-// into each result for repeatability, some four times the cores or tests behind a
-// common error (whose degrees of freedom would rise too, for a little more). With
-// two limits and a mean between them it says more than Share, since a shift costs
-// little there.
+// takes: four times as many places for the lot, with the same mean and standard
+// deviation (which halves the part of repeatability in the mean as well); four times
+// as many readings averaged into each result for repeatability, with s² less by three
+// quarters of σ²; some four times the cores or tests behind a common error (whose
+// degrees of freedom would rise too, for a little more). Each is worked out by itself:
+// the gains of two do not add up. With two limits and a mean between them Halved says
+// more than Share, since a shift costs little there, and one end of the interval may
+// move outwards a little while the other comes in by more.
 type Contribution struct {
 	Source string
 	StdErr float64 // of the mean of the lot, in the unit of the characteristic

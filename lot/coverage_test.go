@@ -153,14 +153,14 @@ var (
 func TestCoverageTable(t *testing.T) {
 	needLong(t)
 	for _, n := range []int{3, 4, 5, 7, 10, 20} {
-		t.Run(fmt.Sprintf("n=%d", n), func(t *testing.T) { tabulate(t, truth{n: n}, 20000, mostShort, mostLong) })
+		t.Run(fmt.Sprintf("n=%d", n), func(t *testing.T) { tabulate(t, truth{n: n}, 6000, exactly) })
 	}
 }
 
 func TestCoverageWithErrorTable(t *testing.T) {
 	needLong(t)
 	for _, n := range []int{3, 4, 5, 7, 10, 20} {
-		t.Run(fmt.Sprintf("n=%d", n), func(t *testing.T) { tabulate(t, gauged(n), 3000, mostShortMeasured, 100) })
+		t.Run(fmt.Sprintf("n=%d", n), func(t *testing.T) { tabulate(t, gauged(n), 1500, withGauge) })
 	}
 }
 
@@ -168,7 +168,7 @@ func TestCoverageWeightedTable(t *testing.T) {
 	needLong(t)
 	for _, weights := range [][]float64{{1, 1, 2}, {1, 1, 1, 1, 2}, {1, 1, 1, 1, 4}, {1, 1, 1, 2, 2, 2, 3}} {
 		t.Run(fmt.Sprintf("weights=%v", weights), func(t *testing.T) {
-			tabulate(t, truth{n: len(weights), weights: weights}, 4000, mostShortWeighted, 100)
+			tabulate(t, truth{n: len(weights), weights: weights}, 4000, byWeight)
 		})
 	}
 }
@@ -186,18 +186,19 @@ func gauged(n int) truth {
 	return truth{n: n, common: 0.4, commonDF: 9, repeatability: 0.6, repeatDF: 10}
 }
 
-// By how many percent at most a bound covers less, or more, than it says, as the doc
-// comments have it.
-const (
-	mostShort         = 1.0
-	mostLong          = 1.0
-	mostShortMeasured = 1.0
-	mostShortWeighted = 1.0
+// allowance is by how many percent at most a bound may cover less, and more, than it
+// says, for each of the tails, as the doc comments have it.
+type allowance struct{ short, long [len(simulatedTails)]float64 }
+
+var (
+	exactly   = allowance{[...]float64{1, 1, 0.5}, [...]float64{1, 1.5, 0.5}}
+	withGauge = allowance{[...]float64{1.5, 3, 0.5}, [...]float64{3, 5, 0.5}}
+	byWeight  = allowance{[...]float64{2, 2, 1}, [...]float64{2.5, 4, 0.5}}
 )
 
 // tabulate prints the coverage of the bounds, and fails where it is short or long by
-// more than the stated points and two standard errors of the simulation.
-func tabulate(t *testing.T, p truth, lots int, short, long float64) {
+// more than is stated and two standard errors of the simulation.
+func tabulate(t *testing.T, p truth, lots int, most allowance) {
 	t.Helper()
 	summary := [len(simulatedTails)][]string{}
 	for _, p.ratio = range simulatedPositions {
@@ -206,7 +207,7 @@ func tabulate(t *testing.T, p truth, lots int, short, long float64) {
 			p.within = within
 			all := p.coverage(lots)
 			fmt.Printf("%s position %v true %v: %.1f\n", t.Name(), p.ratio, within, all)
-			checkAll(t, p, all, lots, short, long)
+			checkAll(t, p, all, lots, most)
 			for k := range all {
 				for side, x := range all[k] {
 					if lo[k][side] = min(lo[k][side], x); i == 0 {
@@ -225,12 +226,14 @@ func tabulate(t *testing.T, p truth, lots int, short, long float64) {
 	}
 }
 
-func checkAll(t *testing.T, p truth, all coverages, lots int, short, long float64) {
+func checkAll(t *testing.T, p truth, all coverages, lots int, most allowance) {
 	t.Helper()
 	for k, tail := range simulatedTails {
 		nominal, slack := 100*(1-tail), 2*noise(tail, lots)
-		if least, most := min(all[k][0], all[k][1]), max(all[k][0], all[k][1]); least < nominal-short-slack || most > nominal+long+slack {
-			t.Errorf("%+v covers %.2f, want %v", p, all[k], nominal)
+		for _, x := range all[k] {
+			if x < nominal-most.short[k]-slack || x > nominal+most.long[k]+slack {
+				t.Errorf("%+v covers %.2f, want %v", p, all[k], nominal)
+			}
 		}
 	}
 }
@@ -246,13 +249,14 @@ func TestCoverageSampled(t *testing.T) {
 		{n: 5, within: 0.9, ratio: 0.9},
 		{n: 5, within: 0.5, ratio: 1},
 		{n: 10, within: 0.99, ratio: 0.6},
-		{n: 5, within: 0.9, ratio: 1, weights: []float64{1, 1, 1, 1, 4}},
 	} {
-		checkAll(t, p, p.coverage(1000), 1000, mostShort, mostLong)
+		checkAll(t, p, p.coverage(1000), 1000, exactly)
 	}
+	weighed := truth{n: 5, within: 0.9, ratio: 1, weights: []float64{1, 1, 1, 1, 4}}
+	checkAll(t, weighed, weighed.coverage(1000), 1000, byWeight)
 	centred := gauged(20)
 	centred.within, centred.ratio = 0.5, 1
-	checkAll(t, centred, centred.coverage(300), 300, mostShortMeasured, 100)
+	checkAll(t, centred, centred.coverage(300), 300, withGauge)
 }
 
 // The bounds that are returned are where a sample begins to contradict the claim.

@@ -17,7 +17,7 @@ type inversion struct {
 
 const (
 	// mostIndex is the quality index beyond which a larger one changes no bound by
-	// 1e-9 percent.
+	// 1e-9 percent, up to mostLevel and from two degrees of freedom.
 	mostIndex = 340
 	// mostError is how many times what else there is of length an error counts as:
 	// beyond that nothing but it is left.

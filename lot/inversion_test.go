@@ -227,7 +227,7 @@ func TestContour(t *testing.T) {
 		edge := c.contour(root)
 		if d := edge.inner(s); d < b.half {
 			compared++
-			if got, _ := c.signedRoot(d, s); math.Abs(got-root) > 3e-4 {
+			if got, _ := c.signedRoot(d, s); math.Abs(got-root) > 1e-4 {
 				t.Errorf("%v within, %+v, s %v: the contour of %v at %v has %v", within, c, s, root, d, got)
 			}
 		}
@@ -246,5 +246,35 @@ func TestLegendreNodes(t *testing.T) {
 	}
 	if math.Abs(weights-2) > 1e-13 || math.Abs(power-2.0/47) > 1e-13 {
 		t.Errorf("%v, %v", weights, power)
+	}
+}
+
+// Bounds with two limits by lot/testdata/interval.R, which has the definition in R's own
+// functions, to the digits it is sure of. With a common error in doubt the nodes that
+// stand for it are good to 1.5 percent of a tail.
+func TestBoundsByOtherMeans(t *testing.T) {
+	inf := math.Inf(1)
+	five := Weighing{Results: 5, DF: 4}
+	for _, tt := range []struct {
+		half, d, s  float64
+		size        Weighing
+		tail        float64
+		common      Component
+		noise       float64
+		lo, hi, tol float64
+	}{
+		{2.5, 1.16, math.Sqrt(0.893), five, 0.05, Component{}, 0, 57.33117, 98.55953, 1e-4},
+		{1.6, 1.2, 1, Weighing{3, 2}, 0.05, Component{}, 0, 41.85252, 99.36415, 1e-4},
+		{1.5, 1.5, 1, Weighing{10, 9}, 0.05, Component{}, 0, 67.49079, 96.71117, 1e-4},
+		{2, -1.5, 1, Weighing{4, 3}, 0.05, Component{}, 0, 0.3542485, 44.0682280, 1e-4},
+		{2.5, 1.16, math.Sqrt(0.893), five, 0.005, Component{}, 0, 37.15409, 99.74731, 1e-4},
+		{2.5, 1.16, math.Sqrt(0.893), five, 0.05, Component{StdErr: 0.24, DF: inf}, 0.32, 56.34462, 99.53898, 5e-4},
+		{2.5, 1.16, math.Sqrt(0.893), five, 0.05, Component{StdErr: 0.24, DF: 9}, 0, 55.86765, 99.08050, 5e-3},
+	} {
+		v := newInversion(tt.size, tt.d, 2*tt.half-tt.d, tt.s, MeasurementError{Common: []Component{tt.common}, Repeatability: Component{StdErr: tt.noise, DF: inf}})
+		lo, hi := v.bounds(tt.tail)
+		if math.Abs(percentBelow(lo)-tt.lo) > tt.tol || math.Abs(percentBelow(hi)-tt.hi) > tt.tol {
+			t.Errorf("%+v: %.5f to %.5f", tt, percentBelow(lo), percentBelow(hi))
+		}
 	}
 }

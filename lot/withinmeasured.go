@@ -60,7 +60,7 @@ type Measured struct {
 // normal. Budget says what each source has part in; see [Contribution].
 //
 // xs, l and level are those of [WithinInterval], e is in the unit of the limits.
-// Errors are those of [WithinInterval], here also for a level above 0.9999 with one
+// Errors are those of [WithinInterval], here also for a level above 0.999 with one
 // limit, and of [MeasurementError.Validate]. Cost: some ten milliseconds an interval,
 // of which there are one, one for the lot and one for each source.
 //
