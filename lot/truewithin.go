@@ -28,11 +28,14 @@ type TrueWithin struct {
 // step for each part; String and [TrueWithin.MarshalJSON] write it out.
 //
 // Results of different weight count as so many equal ones as [Weighing] has. One-sided
-// 95 % bounds then cover, in percent, lower/upper, rows and columns as in
-// [WithinInterval] (4000 simulated lots each, standard error 0.34; go test ./lot -run
-// CoverageWeightedTable -args -long):
+// 95 % bounds then cover, in percent, as in the table of [WithinInterval] (4000 simulated
+// lots each, standard error 0.34; go test ./lot -run CoverageWeightedTable -args -long):
 //
-// # WTABLE
+//	      weights  one limit            two, in the middle   off it, nine tenths  off it, six tenths
+//	        1 1 2  95.1-95.6/94.7-95.7  95.7-96.3/93.9-95.4  94.8-96.4/93.9-95.1  94.8-95.8/94.8-95.7
+//	    1 1 1 1 2  94.5-95.5/93.8-95.0  95.5-96.4/94.2-95.3  95.4-96.0/93.7-95.2  94.9-95.9/94.8-95.5
+//	    1 1 1 1 4  96.3-96.7/93.4-96.7  96.3-97.3/93.0-94.7  96.3-97.0/93.3-94.5  96.1-96.9/94.0-96.3
+//	1 1 1 2 2 2 3  94.8-96.5/94.9-95.4  95.3-96.5/93.9-95.5  95.0-96.0/94.3-95.1  95.4-95.8/94.6-95.1
 //
 // What has been done to the results by an outlier screen, retests, joining of lots, a
 // second pass or coarse rounding is in no formula: Warnings says it, with

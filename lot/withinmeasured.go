@@ -61,8 +61,9 @@ type Measured struct {
 //
 // xs, l and level are those of [WithinInterval], e is in the unit of the limits.
 // Errors are those of [WithinInterval], here also for a level above 0.999 with one
-// limit, and of [MeasurementError.Validate]. Cost: some ten milliseconds an interval,
-// of which there are one, one for the lot and one for each source.
+// limit, and of [MeasurementError.Validate]. Each interval takes some seven
+// times as long as that of WithinInterval with two limits (BenchmarkWithinInterval); there
+// are one, one for the lot and one for each source.
 //
 // Source: that of WithinInterval; averaging over what repeatability may be is the
 // generalized p-value of Tsui and Weerahandi, Journal of the American Statistical
