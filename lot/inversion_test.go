@@ -270,6 +270,7 @@ func TestBoundsByOtherMeans(t *testing.T) {
 		{2.5, 1.16, math.Sqrt(0.893), five, 0.005, Component{}, 0, 37.15409, 99.74731, 1e-4},
 		{2.5, 1.16, math.Sqrt(0.893), five, 0.05, Component{StdErr: 0.24, DF: inf}, 0.32, 56.34462, 99.53898, 5e-4},
 		{2.5, 1.16, math.Sqrt(0.893), five, 0.05, Component{StdErr: 0.24, DF: 9}, 0, 55.86765, 99.08050, 5e-3},
+		{2, 1.5, 1, Weighing{3.2, 30.25 / 9.25}, 0.05, Component{}, 0, 57.96801, 99.75654, 1e-4}, // weights 1, 1, 1, 1, 4
 	} {
 		v := newInversion(tt.size, tt.d, 2*tt.half-tt.d, tt.s, MeasurementError{Common: []Component{tt.common}, Repeatability: Component{StdErr: tt.noise, DF: inf}})
 		lo, hi := v.bounds(tt.tail)
