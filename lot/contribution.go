@@ -16,6 +16,9 @@ import (
 //	StdErr  √(s²-σ²)/√n, σ/√n, or that of the common error
 //	Share   StdErr² over the sum of all squares; the shares add up to 1
 //
+// with the Results of [Weighing] for n where results weigh differently. Where chance
+// makes s less than σ, the lot itself has no part left.
+//
 // Halved is the interval of the percent within limits there would be with this
 // source's error halved and the same results otherwise, and Takes what halving it
 // takes: four times as many places for the lot, with the same mean and standard

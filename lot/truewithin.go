@@ -37,7 +37,8 @@ type TrueWithin struct {
 //	    1 1 1 1 4  96.3-96.7/93.4-96.7  96.3-97.3/93.0-94.7  96.3-97.0/93.3-94.5  96.1-96.9/94.0-96.3
 //	1 1 1 2 2 2 3  94.8-96.5/94.9-95.4  95.3-96.5/93.9-95.5  95.0-96.0/94.3-95.1  95.4-95.8/94.6-95.1
 //
-// What has been done to the results by an outlier screen, retests, joining of lots, a
+// so that upper bounds are up to two points short where one of five weighs four times as
+// much as each other. What has been done to the results by an outlier screen, retests, joining of lots, a
 // second pass or coarse rounding is in no formula: Warnings says it, with
 // [WarnChosen], [WarnPooled], [WarnSecondPass] or [WarnCoarse], and repeats the
 // evaluation's doubts of one normal population. It is no small matter. Of a true 90
@@ -63,9 +64,9 @@ func (p Plan) TrueWithin(e Evaluation, level float64, m MeasurementError) (TrueW
 	if err := checkMeasured(fn, level, m); err != nil {
 		return TrueWithin{}, err
 	}
-	found, err := measured(fn, w, e.worth(), p.terms.Limits.pair(), level, m)
-	if err != nil {
-		return TrueWithin{}, err
+	found, ok := measured(w, e.worth(), p.terms.Limits.pair(), level, m)
+	if !ok {
+		return TrueWithin{}, refuse(fn, "e", "", stats.ErrOverflow)
 	}
 	t := TrueWithin{Plan: e.Plan, Lot: e.Lot, Unit: p.terms.Unit, Decision: e.Decision, Contract: e.PWL, Measured: found}
 	t.doubt(p.terms, e)
