@@ -279,3 +279,18 @@ func TestBoundsByOtherMeans(t *testing.T) {
 		}
 	}
 }
+
+// By the same script, of samples that vary less than they repeat.
+func TestTailsByOtherMeans(t *testing.T) {
+	for _, tt := range []struct{ within, half, d, s, common, noise, n, want float64 }{
+		{0.6, 2.5, 1.16, math.Sqrt(0.893), 0.24, 1.2, 5, 0.04301696},
+		{0.95, 2.5, 1.16, math.Sqrt(0.893), 0.24, 1.2, 5, 0.1959458},
+		{0.9, 1.5, 1, 0.5, 0, 1.3, 4, 0.07677768},
+	} {
+		certain := func(x float64) Component { return Component{StdErr: x, DF: math.Inf(1)} }
+		v := newInversion(equalResults(int(tt.n)), tt.d, 2*tt.half-tt.d, tt.s, MeasurementError{Common: []Component{certain(tt.common)}, Repeatability: certain(tt.noise)})
+		if got, _ := v.tails(normalScore(tt.within)); math.Abs(got-tt.want) > 1e-5 {
+			t.Errorf("%+v: %v", tt, got)
+		}
+	}
+}

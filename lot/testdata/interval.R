@@ -80,3 +80,8 @@ bounds(2.5, 1.16, sqrt(0.893), 5, 0.005)
 bounds(2.5, 1.16, sqrt(0.893), 5, 0.05, tau = 0.24, rho = 0.32)
 bounds(2.5, 1.16, sqrt(0.893), 5, 0.05, tau = 0.24, tdf = 9)
 bounds(2, 1.5, 1, 3.2, 0.05, df = 30.25/9.25)
+
+# samples that vary less than they repeat
+cat(format(better(0.6, 2.5, 1.16, sqrt(0.893), list(n = 5, df = 4, tau = 0.24, tdf = Inf, rho = 1.2)), digits = 7), "\n")
+cat(format(better(0.95, 2.5, 1.16, sqrt(0.893), list(n = 5, df = 4, tau = 0.24, tdf = Inf, rho = 1.2)), digits = 7), "\n")
+cat(format(better(0.9, 1.5, 1, 0.5, list(n = 4, df = 3, tau = 0, tdf = Inf, rho = 1.3)), digits = 7), "\n")
