@@ -32,23 +32,24 @@ func (c *contour) inner(s float64) float64 {
 	return c.sign * c.farthest(deviance, lo, hi, s)
 }
 
-// farthest scans the range, and then three places about the vertex of the parabola
-// through the best of it.
+// farthest scans the range, and then thrice three places about the vertex of the
+// parabola through the best of it. It does not begin at an end, about which the scan
+// is the same on either side.
 func (c *contour) farthest(deviance, lo, hi, s float64) float64 {
 	steps := scanSteps(lo, hi)
 	reach := func(i float64) float64 { return c.reach(deviance, scanned(lo, hi, i, steps), s) }
-	best, most := 0, math.Inf(-1)
-	var reaches [maxScan + 1]float64
+	best, most := 0.0, math.Inf(-1)
 	for i := range steps + 1 {
-		if reaches[i] = reach(float64(i)); reaches[i] > most {
-			best, most = i, reaches[i]
+		if x := reach(float64(i)); x > most {
+			best, most = float64(i), x
 		}
 	}
-	below, above := max(best-1, 1-best), min(best+1, 2*steps-best-1) // beyond an end the scan turns back
-	shift, _ := vertex(reaches[below], most, reaches[above])
-	const finer = 1.0 / 8
-	at := float64(best) + shift
-	_, top := vertex(reach(at-finer), reach(at), reach(at+finer))
+	at, top := max(0.5, min(float64(steps)-0.5, best)), most
+	for _, width := range [...]float64{1.0 / 2, 1.0 / 8, 1.0 / 32} {
+		var shift float64
+		shift, top = vertex(reach(at-width), reach(at), reach(at+width))
+		at += width * shift
+	}
 	return max(most, top)
 }
 

@@ -16,13 +16,19 @@ import (
 //	StdErr  √(s²-σ²)/√n, σ/√n, or that of the common error
 //	Share   StdErr² over the sum of all squares; the shares add up to 1
 //
+// with the Results of [Weighing] for n where results weigh differently. Where chance
+// makes s less than σ, the lot itself has no part left.
+//
 // Halved is the interval of the percent within limits there would be with this
 // source's error halved and the same results otherwise, and Takes what halving it
-// takes: four times as many places for the lot, four times as many readings averaged
-// into each result for repeatability, some four times the cores or tests behind a
-// common error (whose degrees of freedom would rise too, for a little more). With
-// two limits and a mean between them it says more than Share, since a shift costs
-// little there.
+// takes: four times as many places for the lot, with the same mean and standard
+// deviation (which halves the part of repeatability in the mean as well); four times
+// as many readings averaged into each result for repeatability, with s² less by three
+// quarters of σ²; some four times the cores or tests behind a common error (whose
+// degrees of freedom would rise too, for a little more). Each is worked out by itself:
+// the gains of two do not add up. With two limits and a mean between them Halved says
+// more than Share, since a shift costs little there, and one end of the interval may
+// move outwards a little while the other comes in by more.
 type Contribution struct {
 	Source string
 	StdErr float64 // of the mean of the lot, in the unit of the characteristic
@@ -62,27 +68,25 @@ const (
 
 // budget returns the contributions, none for a lot without spread or without any
 // error.
-func (p *limitPair) budget(s stats.Summary, e MeasurementError, level float64) []Contribution {
+func (p *limitPair) budget(s stats.Summary, size Weighing, e MeasurementError, level float64) []Contribution {
 	if s.StdDev == 0 || e.none() {
 		return nil
 	}
-	root := math.Sqrt(float64(s.N))
+	root := math.Sqrt(size.Results)
 	r := e.Repeatability.StdErr
 	own := spreadLeft(s.StdDev, r)
-	more := s
-	more.N *= 4
-	out := []Contribution{{Source: lotItself, StdErr: own / root, DF: float64(s.N - 1), Takes: moreSublots, Halved: p.inverted(more, e, level)}}
+	out := []Contribution{{Source: lotItself, StdErr: own / root, DF: size.DF, Takes: moreSublots, Halved: p.inverted(s, size.times(4), e, level)}}
 	if r > 0 {
 		finer := e.clone()
 		finer.Repeatability.StdErr /= 2
 		less := s
 		less.StdDev = math.Hypot(own, r/2)
-		out = append(out, Contribution{Source: e.Repeatability.Source, StdErr: r / root, DF: e.Repeatability.DF, Takes: moreReadings, Halved: p.inverted(less, finer, level)})
+		out = append(out, Contribution{Source: e.Repeatability.Source, StdErr: r / root, DF: e.Repeatability.DF, Takes: moreReadings, Halved: p.inverted(less, size, finer, level)})
 	}
 	for i, c := range e.Common {
 		finer := e.clone()
 		finer.Common[i].StdErr /= 2
-		out = append(out, Contribution{Source: c.Source, StdErr: c.StdErr, DF: c.DF, Takes: moreCores, Halved: p.inverted(s, finer, level)})
+		out = append(out, Contribution{Source: c.Source, StdErr: c.StdErr, DF: c.DF, Takes: moreCores, Halved: p.inverted(s, size, finer, level)})
 	}
 	share(out)
 	return out

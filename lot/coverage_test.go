@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"sync"
 	"testing"
 )
@@ -18,19 +19,25 @@ func Long() bool { return *longCoverage }
 // errors of known size.
 type truth struct {
 	n                     int
-	within                float64 // true share within the limits
-	ratio                 float64 // spread, as a share of the widest with that quality; 0 for one limit
-	tail                  float64 // significance of each one-sided bound
-	common, repeatability float64 // true standard deviations of the errors, in spreads of the population
-	commonDF, repeatDF    float64 // of what is known of them
+	within                float64   // true share within the limits
+	ratio                 float64   // spread, as a share of the widest with that quality; 0 for one limit
+	weights               []float64 // of the results; nil where all weigh the same
+	common, repeatability float64   // true standard deviations of the errors, in spreads of the population
+	commonDF, repeatDF    float64   // of what is known of them
 }
+
+// simulatedTails are the significances of each one-sided bound that are looked at.
+var simulatedTails = [...]float64{0.05, 0.1, 0.005}
+
+// coverages are in percent, of lower and upper bounds, for each of the tails.
+type coverages [len(simulatedTails)][2]float64
 
 // coverage simulates lots on two processors and returns in how many percent the truth
 // is not below the lower bound, and not above the upper one. The bounds are not
 // computed: one covers where the sample does not contradict the truth.
-func (p truth) coverage(lots int) (lower, upper float64) {
+func (p truth) coverage(lots int) (all coverages) {
 	var workers sync.WaitGroup
-	var covered [2][2]int
+	var covered [2]coverages
 	for k := range covered {
 		rng := rand.New(rand.NewPCG(uint64(p.n)<<1+uint64(k), uint64(1000*p.within+10*p.ratio)))
 		workers.Add(1)
@@ -40,11 +47,15 @@ func (p truth) coverage(lots int) (lower, upper float64) {
 		}()
 	}
 	workers.Wait()
-	all := float64(lots/2*2) / 100
-	return float64(covered[0][0]+covered[1][0]) / all, float64(covered[0][1]+covered[1][1]) / all
+	for i := range all {
+		for side := range all[i] {
+			all[i][side] = 100 * (covered[0][i][side] + covered[1][i][side]) / float64(lots/2*2)
+		}
+	}
+	return all
 }
 
-func (p truth) covered(lots int, rng *rand.Rand) (count [2]int) {
+func (p truth) covered(lots int, rng *rand.Rand) (count coverages) {
 	room := band{math.Inf(1)}
 	lnBeyond, lnWithin := math.Log1p(-p.within), math.Log(p.within)
 	spread := 1.0
@@ -57,11 +68,12 @@ func (p truth) covered(lots int, rng *rand.Rand) (count [2]int) {
 	for range lots {
 		v := p.sample(room, d, spread, rng)
 		atLeast, atMost := v.tails(score)
-		if atLeast > p.tail {
-			count[0]++
-		}
-		if atMost > p.tail {
-			count[1]++
+		for i, tail := range simulatedTails {
+			for side, probability := range []float64{atLeast, atMost} {
+				if probability > tail {
+					count[i][side]++
+				}
+			}
 		}
 	}
 	return count
@@ -71,19 +83,49 @@ func (p truth) sample(room band, d, spread float64, rng *rand.Rand) inversion {
 	repeat := p.repeatability * spread
 	common := p.common * spread
 	shift := common * rng.NormFloat64()
-	sum, squares := 0.0, 0.0
 	xs := make([]float64, p.n)
 	for i := range xs {
 		xs[i] = d + shift + math.Hypot(spread, repeat)*rng.NormFloat64()
-		sum += xs[i]
 	}
-	mean := sum / float64(p.n)
-	for _, x := range xs {
-		squares += (x - mean) * (x - mean)
-	}
+	mean, s := p.moments(xs)
 	e := MeasurementError{Common: []Component{{StdErr: common * estimated(p.commonDF, rng), DF: p.commonDF}},
 		Repeatability: Component{StdErr: repeat * estimated(p.repeatDF, rng), DF: p.repeatDF}}
-	return newInversion(p.n, mean, 2*room.half-mean, math.Sqrt(squares/float64(p.n-1)), e)
+	return newInversion(p.worth(), mean, 2*room.half-mean, s, e)
+}
+
+// weight is that of a result.
+func (p truth) weight(i int) float64 {
+	if p.weights == nil {
+		return 1
+	}
+	return p.weights[i]
+}
+
+// sums returns the sums of the weights to the powers 1, 2 and 3.
+func (p truth) sums() (w, w2, w3 float64) {
+	for i := range p.n {
+		x := p.weight(i)
+		w, w2, w3 = w+x, w2+x*x, w3+x*x*x
+	}
+	return w, w2, w3
+}
+
+func (p truth) moments(xs []float64) (mean, s float64) {
+	w, w2, _ := p.sums()
+	for i, x := range xs {
+		mean += p.weight(i) * x / w
+	}
+	squares := 0.0
+	for i, x := range xs {
+		squares += p.weight(i) * (x - mean) * (x - mean)
+	}
+	return mean, math.Sqrt(squares / (w - w2/w))
+}
+
+func (p truth) worth() Weighing {
+	w, w2, w3 := p.sums()
+	c := w - w2/w
+	return Weighing{w * w / w2, c * c / (w2 - 2*w3/w + w2*w2/w/w)}
 }
 
 // estimated returns a standard deviation of whole df as a multiple of the true one.
@@ -99,93 +141,122 @@ func estimated(df float64, rng *rand.Rand) float64 {
 	return math.Sqrt(sum / df)
 }
 
-// The tables of the doc comments, in long runs. Each line is a test of its own, so
-// that one can be run alone.
+// simulatedQualities are the true shares of the tables, and simulatedPositions where
+// the lot is: with one limit, in the middle between two, off it by little and by more.
+var (
+	simulatedQualities = []float64{0.5, 0.7, 0.8, 0.9, 0.95, 0.99}
+	simulatedPositions = []float64{0, 1, 0.9, 0.6}
+)
+
+// The tables of the doc comments, in long runs. Each number of results is a test of
+// its own, so that it can be run alone.
 func TestCoverageTable(t *testing.T) {
-	if !*longCoverage {
-		t.Skip("takes minutes; run with -long")
-	}
-	for _, tail := range []float64{0.05, 0.1, 0.005} {
-		for _, n := range []int{3, 4, 5, 7, 10, 20} {
-			for _, within := range []float64{0.5, 0.7, 0.8, 0.9, 0.95, 0.99} {
-				t.Run(fmt.Sprintf("level=%v/n=%d/true=%v", 1-tail, n, within), func(t *testing.T) {
-					printCoverage(t, truth{n: n, within: within, tail: tail}, 6000, mostShort, 0, 1, 0.9, 0.6)
-				})
-			}
-		}
+	needLong(t)
+	for _, n := range []int{3, 4, 5, 7, 10, 20} {
+		t.Run(fmt.Sprintf("n=%d", n), func(t *testing.T) { tabulate(t, truth{n: n}, 6000, exactly) })
 	}
 }
 
 func TestCoverageWithErrorTable(t *testing.T) {
+	needLong(t)
+	for _, n := range []int{3, 4, 5, 7, 10, 20} {
+		t.Run(fmt.Sprintf("n=%d", n), func(t *testing.T) { tabulate(t, gauged(n), 1500, withGauge) })
+	}
+}
+
+func TestCoverageWeightedTable(t *testing.T) {
+	needLong(t)
+	for _, weights := range [][]float64{{1, 1, 2}, {1, 1, 1, 1, 2}, {1, 1, 1, 1, 4}, {1, 1, 1, 2, 2, 2, 3}} {
+		t.Run(fmt.Sprintf("weights=%v", weights), func(t *testing.T) {
+			tabulate(t, truth{n: len(weights), weights: weights}, 4000, byWeight)
+		})
+	}
+}
+
+func needLong(t *testing.T) {
+	t.Helper()
 	if !*longCoverage {
 		t.Skip("takes minutes; run with -long")
-	}
-	for _, n := range []int{3, 4, 5, 7, 10, 20} {
-		for _, within := range []float64{0.5, 0.7, 0.8, 0.9, 0.95, 0.99} {
-			t.Run(fmt.Sprintf("n=%d/true=%v", n, within), func(t *testing.T) {
-				printCoverage(t, gauged(n, within), 2000, mostShortMeasured, 0, 1, 0.9, 0.6)
-			})
-		}
 	}
 }
 
 // gauged is measured with a common error of 0.4 and a repeatability of 0.6 of the
 // lot's spread, known with 9 and 10 degrees of freedom.
-func gauged(n int, within float64) truth {
-	return truth{n: n, within: within, tail: 0.05, common: 0.4, commonDF: 9, repeatability: 0.6, repeatDF: 10}
+func gauged(n int) truth {
+	return truth{n: n, common: 0.4, commonDF: 9, repeatability: 0.6, repeatDF: 10}
 }
 
-// mostShort and mostShortMeasured are by how many percent at most a bound covers less
-// than it says, as the doc comments have it.
-const (
-	mostShort         = 1.0
-	mostShortMeasured = 1.0
+// allowance is by how many percent at most a bound may cover less, and more, than it
+// says, for each of the tails, as the doc comments have it.
+type allowance struct{ short, long [len(simulatedTails)]float64 }
+
+var (
+	exactly   = allowance{[...]float64{1, 1, 0.5}, [...]float64{1, 1.5, 0.5}}
+	withGauge = allowance{[...]float64{1.5, 3, 0.5}, [...]float64{3, 5, 0.5}}
+	byWeight  = allowance{[...]float64{2, 2, 1}, [...]float64{2.5, 4, 0.5}}
 )
 
-// printCoverage prints the coverage at several positions between the limits and
-// fails where it is short by more than the stated points and two standard errors of
-// the simulation.
-func printCoverage(t *testing.T, p truth, lots int, points float64, ratios ...float64) {
+// tabulate prints the coverage of the bounds, and fails where it is short or long by
+// more than is stated and two standard errors of the simulation.
+func tabulate(t *testing.T, p truth, lots int, most allowance) {
 	t.Helper()
-	noise := 100 * math.Sqrt(p.tail*(1-p.tail)/float64(lots))
-	line := t.Name()
-	for _, ratio := range ratios {
-		p.ratio = ratio
-		lower, upper := p.coverage(lots)
-		line += fmt.Sprintf("  %.1f/%.1f", lower, upper)
-		if least := 100*(1-p.tail) - points - 2*noise; lower < least || upper < least {
-			t.Errorf("position %v covers %.2f and %.2f %%, need %.2f", ratio, lower, upper, least)
+	summary := [len(simulatedTails)][]string{}
+	for _, p.ratio = range simulatedPositions {
+		lo, hi := coverages{}, coverages{}
+		for i, within := range simulatedQualities {
+			p.within = within
+			all := p.coverage(lots)
+			fmt.Printf("%s position %v true %v: %.1f\n", t.Name(), p.ratio, within, all)
+			checkAll(t, p, all, lots, most)
+			for k := range all {
+				for side, x := range all[k] {
+					if lo[k][side] = min(lo[k][side], x); i == 0 {
+						lo[k][side] = x
+					}
+					hi[k][side] = max(hi[k][side], x)
+				}
+			}
+		}
+		for k := range lo {
+			summary[k] = append(summary[k], fmt.Sprintf("%.1f-%.1f/%.1f-%.1f", lo[k][0], hi[k][0], lo[k][1], hi[k][1]))
 		}
 	}
-	fmt.Printf("%s  (standard error %.2f)\n", line, noise)
+	for k, tail := range simulatedTails {
+		fmt.Printf("%s %g %%, standard error %.2f:  %s\n", t.Name(), 100*(1-tail), noise(tail, lots), strings.Join(summary[k], "  "))
+	}
 }
+
+func checkAll(t *testing.T, p truth, all coverages, lots int, most allowance) {
+	t.Helper()
+	for k, tail := range simulatedTails {
+		nominal, slack := 100*(1-tail), 2*noise(tail, lots)
+		for _, x := range all[k] {
+			if x < nominal-most.short[k]-slack || x > nominal+most.long[k]+slack {
+				t.Errorf("%+v covers %.2f, want %v", p, all[k], nominal)
+			}
+		}
+	}
+}
+
+// noise is the standard error of a coverage, in percent.
+func noise(tail float64, lots int) float64 { return 100 * math.Sqrt(tail*(1-tail)/float64(lots)) }
 
 // A sampled short form of the tables: enough lots to notice a bound that is off by
-// some points.
+// some points, as the plain generalized pivotal interval is at the first of them.
 func TestCoverageSampled(t *testing.T) {
 	for _, p := range []truth{
-		{n: 3, within: 0.9, ratio: 1, tail: 0.05},
-		{n: 5, within: 0.9, ratio: 0.9, tail: 0.05},
-		{n: 5, within: 0.5, ratio: 1, tail: 0.05},
-		{n: 10, within: 0.99, ratio: 0.6, tail: 0.05},
+		{n: 3, within: 0.9, ratio: 1},
+		{n: 5, within: 0.9, ratio: 0.9},
+		{n: 5, within: 0.5, ratio: 1},
+		{n: 10, within: 0.99, ratio: 0.6},
 	} {
-		checkCoverage(t, p, 1000, mostShort)
+		checkAll(t, p, p.coverage(1000), 1000, exactly)
 	}
-	centred := gauged(20, 0.5)
-	centred.ratio = 1
-	checkCoverage(t, centred, 300, mostShortMeasured)
-}
-
-// checkCoverage fails where a bound is short by more than points and three standard
-// errors of the simulation, or, without measurement error, long by that.
-func checkCoverage(t *testing.T, p truth, lots int, points float64) {
-	t.Helper()
-	lower, upper := p.coverage(lots)
-	slack := points + 3*100*math.Sqrt(p.tail*(1-p.tail)/float64(lots))
-	nominal := 100 * (1 - p.tail)
-	if min(lower, upper) < nominal-slack || p.common == 0 && max(lower, upper) > nominal+slack {
-		t.Errorf("%+v: %.1f and %.1f %%, want %.1f within %.1f", p, lower, upper, nominal, slack)
-	}
+	weighed := truth{n: 5, within: 0.9, ratio: 1, weights: []float64{1, 1, 1, 1, 4}}
+	checkAll(t, weighed, weighed.coverage(1000), 1000, byWeight)
+	centred := gauged(20)
+	centred.within, centred.ratio = 0.5, 1
+	checkAll(t, centred, centred.coverage(300), 300, withGauge)
 }
 
 // The bounds that are returned are where a sample begins to contradict the claim.
@@ -193,7 +264,7 @@ func TestBoundsAreWhereTailsCross(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 32))
 	for range 40 {
 		width := 1 + 6*rng.Float64()
-		v := newInversion(3+rng.IntN(10), width*(0.1+0.8*rng.Float64()), width, 1, MeasurementError{})
+		v := newInversion(equalResults(3+rng.IntN(10)), width*(0.1+0.8*rng.Float64()), width, 1, MeasurementError{})
 		low, high := v.bounds(0.05)
 		atLeast, _ := v.tails(low)
 		_, atMost := v.tails(high)

@@ -8,7 +8,8 @@ import "math"
 // of results, so that w = 0 has the spread of the sample.
 type claim struct {
 	*qualityCurve
-	half, n       float64
+	half          float64
+	size          Weighing
 	common, noise float64 // standard deviations of the common error, as estimated, and of repeatability
 }
 
@@ -25,12 +26,12 @@ func (c *claim) population(w, s float64) (mean, variance, deviance float64) {
 	ratio := math.Exp(w)
 	total := s * s / ratio
 	spread := min(c.widest, math.Sqrt(max(0, total-c.noise*c.noise)))
-	return c.mean(spread), total/c.n + c.common*c.common, (c.n - 1) * (ratio - 1 - w)
+	return c.mean(spread), total/c.size.Results + c.common*c.common, c.size.DF * (ratio - 1 - w)
 }
 
 // deviance is twice the logarithm of how much likelier the sample would be from a
-// population with its own mean and spread. The spread counts with its n-1 degrees of
-// freedom.
+// population with its own mean and spread. The spread counts with its degrees of freedom, n-1
+// for n equal results.
 func (c *claim) deviance(w, d, s float64) float64 {
 	mean, variance, deviance := c.population(w, s)
 	return deviance + (d-mean)*(d-mean)/variance
@@ -43,13 +44,13 @@ func (c *claim) ownDeviance(s float64) float64 {
 		return 0
 	}
 	w := 2 * math.Log(s/c.noise)
-	return (c.n - 1) * (math.Expm1(w) - w)
+	return c.size.DF * (math.Expm1(w) - w)
 }
 
 // spreadsWithin returns the range of w in which the spread alone has less than that
-// deviance, (n-1)(e^w - 1 - w). Newton steps from outside come from one side.
+// deviance, ν(e^w - 1 - w). Newton steps from outside come from one side.
 func (c *claim) spreadsWithin(deviance float64) (lo, hi float64) {
-	each := deviance / (c.n - 1)
+	each := deviance / c.size.DF
 	if each == 0 {
 		return 0, 0
 	}

@@ -19,7 +19,7 @@ const fewestFar = 4
 
 // diagnose adds what a person should look at. It changes no number.
 func (e *Evaluation) diagnose(est exactEstimate, d doubt) {
-	e.warnWeights(d.sample)
+	e.warnWeights()
 	e.warnOrigins(d.results)
 	if est.constant || !d.terms.Estimation.Method.within() {
 		return

@@ -51,6 +51,13 @@
 // [RandomLocations] draws stratified random places that anyone can draw again from the
 // seed. [TotalPay] adds lots up.
 //
+// # The truth behind an estimate
+//
+// [WithinInterval] is the confidence interval of the true percent within limits,
+// [WithinMeasured] the one that includes measurement error, with a budget of its
+// sources, and [Plan.TrueWithin] sets it beside an evaluation. How to read it is
+// below.
+//
 // # Risk before the work
 //
 // [NewEstimator] is the distribution of the estimate at a given true quality. From

@@ -103,6 +103,7 @@ func (e *Evaluation) judge(fn string, t *Terms, l Lot, s settled) error {
 		return err
 	}
 	e.describe(est, s.used, x.values, t)
+	e.Weighing = x.weighing()
 	p, err := e.passes(fn, t, schedule, est, x, w)
 	if err != nil {
 		return err

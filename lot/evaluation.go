@@ -57,6 +57,7 @@ type Evaluation struct {
 	Reopened      []string // those of them that could have stood alone
 	Method        Method   // what the schedule was read with
 	N             int
+	Weighing      *Weighing // of the results; nil where all weigh the same
 	Used          []string  // ids of the results that count, in the order of the estimate
 	LeftOut       []LeftOut // the others
 	WithinCount   int       // results within the limits; N without limits

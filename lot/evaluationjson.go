@@ -73,6 +73,10 @@ func (e *Evaluation) form(f form) {
 	wordField(f, "method", &e.Method, methodNames)
 	wordField(f, "decision", &e.Decision, decisionNames)
 	intField(f, "n", &e.N)
+	optionalObject(f, "weighing", &e.Weighing, func(f form, w *Weighing) {
+		floatField(f, "results", &w.Results)
+		floatField(f, "df", &w.DF)
+	})
 	optionalTexts(f, "used", &e.Used)
 	optionalList(f, "leftOut", &e.LeftOut, func(f form, o *LeftOut) {
 		textField(f, "id", &o.ID)

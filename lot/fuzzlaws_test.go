@@ -2,6 +2,7 @@ package lot_test
 
 import (
 	"encoding/json"
+	"math"
 	"math/big"
 	"testing"
 
@@ -87,6 +88,45 @@ func FuzzEvaluationLaws(f *testing.F) {
 			if !p.Base.Add(p.Adjustment).Equal(p.Total) || sum.Cmp(p.Total.Rat()) != 0 {
 				t.Errorf("%+v", p)
 			}
+		}
+	})
+}
+
+// Laws of an interval: its ends are in order within 0 to 100, mirrored results have the
+// same, and a higher level does not narrow it.
+func FuzzWithinMeasured(f *testing.F) {
+	f.Add([]byte{120, 130, 90, 200, 40}, uint8(20), uint8(24), uint8(32), uint8(9))
+	f.Add([]byte{0, 255, 0}, uint8(0), uint8(0), uint8(0), uint8(0))
+	f.Add([]byte{128, 128, 129}, uint8(255), uint8(255), uint8(255), uint8(1))
+	f.Fuzz(func(t *testing.T, hundredths []byte, width, common, noise, df uint8) {
+		n := len(hundredths)
+		if n < 3 || n > 12 {
+			return
+		}
+		xs, mirror := make([]float64, n), make([]float64, n)
+		for i, x := range hundredths {
+			xs[i] = (float64(x) - 127) / 100
+			mirror[i] = -xs[i]
+		}
+		half := (float64(width) + 1) / 50
+		e := lot.MeasurementError{Common: []lot.Component{{StdErr: float64(common) / 100, DF: 1 + float64(df)}},
+			Repeatability: lot.Component{StdErr: float64(noise) / 100, DF: 1 + float64(df)}}
+		within := func(xs []float64, level float64) lot.Measured {
+			m, err := lot.WithinMeasured(xs, lot.Between(-half, half), level, e)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !(m.CI.Lo >= 0 && m.CI.Lo <= m.CI.Hi && m.CI.Hi <= 100) {
+				t.Errorf("%+v", m.CI)
+			}
+			return m
+		}
+		m, mirrored, wide := within(xs, 0.8), within(mirror, 0.8), within(xs, 0.9)
+		if math.Abs(m.CI.Lo-mirrored.CI.Lo) > 1e-4 || math.Abs(m.CI.Hi-mirrored.CI.Hi) > 1e-4 {
+			t.Errorf("%+v, mirrored %+v", m.CI, mirrored.CI)
+		}
+		if wide.CI.Lo > m.CI.Lo+1e-4 || wide.CI.Hi < m.CI.Hi-1e-4 {
+			t.Errorf("%+v, at a higher level %+v", m.CI, wide.CI)
 		}
 	})
 }

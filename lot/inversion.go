@@ -7,7 +7,7 @@ import "math"
 // less, of its measurement error.
 type inversion struct {
 	band
-	n         float64
+	size      Weighing
 	d, spread float64       // of the sample
 	common    float64       // standard error, as estimated
 	commons   spreadNodes   // what it may be
@@ -17,7 +17,7 @@ type inversion struct {
 
 const (
 	// mostIndex is the quality index beyond which a larger one changes no bound by
-	// 1e-9 percent.
+	// 1e-9 percent, up to mostLevel and from two degrees of freedom.
 	mostIndex = 340
 	// mostError is how many times what else there is of length an error counts as:
 	// beyond that nothing but it is left.
@@ -28,7 +28,7 @@ const (
 
 // newInversion takes the distances of the mean from the two limits, of which one
 // may be infinite.
-func newInversion(n int, fromLower, fromUpper, spread float64, e MeasurementError) inversion {
+func newInversion(size Weighing, fromLower, fromUpper, spread float64, e MeasurementError) inversion {
 	common, noise := e.pooled(), e.Repeatability
 	nearer, room := min(fromLower, fromUpper), fromLower/2+fromUpper/2
 	most := mostError * max(spread, math.Abs(nearer))
@@ -37,7 +37,7 @@ func newInversion(n int, fromLower, fromUpper, spread float64, e MeasurementErro
 	}
 	common.StdErr, noise.StdErr = min(common.StdErr, most), min(noise.StdErr, most)
 	unit := max(spread, common.StdErr, noise.StdErr)
-	v := inversion{n: float64(n), density: newSpreadDensity(float64(n - 1))}
+	v := inversion{size: size, density: newSpreadDensity(size.DF)}
 	v.d = max(-mostIndex, min(mostIndex, nearer/unit))
 	v.half = max(room/unit, v.d, leastLength)
 	v.spread = max(spread/unit, math.Abs(v.d)/mostIndex, leastLength)
@@ -53,7 +53,7 @@ func (v *inversion) weighNoises() {
 	least, sum := math.Inf(1), 0.0
 	var deviances [mostNodes]float64
 	for i, x := range v.noises.list() {
-		c := claim{n: v.n, noise: x.at}
+		c := claim{size: v.size, noise: x.at}
 		deviances[i] = c.ownDeviance(v.spread)
 		least = min(least, deviances[i])
 	}
@@ -99,7 +99,7 @@ func (v *inversion) bounds(tail float64) (low, high float64) {
 func (v *inversion) tails(score float64) (atLeast, atMost float64) {
 	curve := v.curve(v.quality(lnUpperTail(score), lnUpperTail(-score)))
 	for _, noise := range v.noises.list() {
-		c := claim{&curve, v.half, v.n, v.common, noise.at}
+		c := claim{&curve, v.half, v.size, v.common, noise.at}
 		root, w := c.signedRoot(v.d, v.spread)
 		edge := c.contour(root)
 		atLeast += noise.weight * edge.betterThan(w, v.d, v.spread, v.density, v.commons)

@@ -22,7 +22,7 @@ func TestInversionIsNoncentralT(t *testing.T) {
 			for _, score := range []float64{-2, 0, 0.5, 1.3, 2.5, 4} {
 				want, err := d.Survival(q*root, score*root)
 				for _, upper := range []float64{math.Inf(1), 4000} {
-					v := newInversion(n, q, upper, 1, MeasurementError{})
+					v := newInversion(equalResults(n), q, upper, 1, MeasurementError{})
 					if atLeast, _ := v.tails(score); err != nil || math.Abs(atLeast-want) > 1e-6 {
 						t.Errorf("n = %d, Q = %v, score %v: %v, want %v, %v", n, q, score, atLeast, want, err)
 					}
@@ -48,7 +48,7 @@ func TestInversionBecomesStudent(t *testing.T) {
 				}
 			}
 			e := MeasurementError{Common: []Component{{StdErr: 500, DF: df}}}
-			v := newInversion(40, 500*away, math.Inf(1), 1, e)
+			v := newInversion(equalResults(40), 500*away, math.Inf(1), 1, e)
 			if got, _ := v.tails(0); math.Abs(got-want) > 0.015*want {
 				t.Errorf("%v degrees of freedom at %v: %v, want %v", df, away, got, want)
 			}
@@ -136,7 +136,7 @@ func TestTailsByGrid(t *testing.T) {
 			}
 		}
 		certain := func(x float64) Component { return Component{StdErr: x, DF: math.Inf(1)} }
-		v := newInversion(int(tt.n), tt.d, 2*tt.half-tt.d, 1, MeasurementError{Common: []Component{certain(tt.common)}, Repeatability: certain(tt.noise)})
+		v := newInversion(equalResults(int(tt.n)), tt.d, 2*tt.half-tt.d, 1, MeasurementError{Common: []Component{certain(tt.common)}, Repeatability: certain(tt.noise)})
 		if got, _ := v.tails(normalScore(tt.within)); math.Abs(got-better) > 0.01 || better < 0.02 || better > 0.98 {
 			t.Errorf("%+v: %v, by grid %v", tt, got, better)
 		}
@@ -202,7 +202,7 @@ func TestLikeliest(t *testing.T) {
 		b := band{width}
 		within := 0.02 + 0.97*rng.Float64()
 		curve := b.curve(b.quality(math.Log1p(-within), math.Log(within)))
-		c := claim{&curve, width, float64(3 + rng.IntN(12)), rng.Float64(), 1.5 * rng.Float64()}
+		c := claim{&curve, width, equalResults(3 + rng.IntN(12)), rng.Float64(), 1.5 * rng.Float64()}
 		d, s := width*(1.2*rng.Float64()-0.2), 0.1+rng.Float64()
 		best := c.deviance(c.likeliest(d, s), d, s)
 		lo, hi := c.ends(s)
@@ -222,12 +222,12 @@ func TestContour(t *testing.T) {
 		b := band{0.5 + 4*rng.Float64()}
 		within := 0.02 + 0.97*rng.Float64()
 		curve := b.curve(b.quality(math.Log1p(-within), math.Log(within)))
-		c := claim{&curve, b.half, float64(3 + rng.IntN(12)), rng.Float64(), 1.5 * rng.Float64() * float64(rng.IntN(2))}
+		c := claim{&curve, b.half, equalResults(3 + rng.IntN(12)), rng.Float64(), 1.5 * rng.Float64() * float64(rng.IntN(2))}
 		root, s := 2*rng.NormFloat64(), 0.1+2*rng.Float64()
 		edge := c.contour(root)
 		if d := edge.inner(s); d < b.half {
 			compared++
-			if got, _ := c.signedRoot(d, s); math.Abs(got-root) > 3e-4 {
+			if got, _ := c.signedRoot(d, s); math.Abs(got-root) > 1e-4 {
 				t.Errorf("%v within, %+v, s %v: the contour of %v at %v has %v", within, c, s, root, d, got)
 			}
 		}
@@ -246,5 +246,51 @@ func TestLegendreNodes(t *testing.T) {
 	}
 	if math.Abs(weights-2) > 1e-13 || math.Abs(power-2.0/47) > 1e-13 {
 		t.Errorf("%v, %v", weights, power)
+	}
+}
+
+// Bounds with two limits by lot/testdata/interval.R, which has the definition in R's own
+// functions, to the digits it is sure of. With a common error in doubt the nodes that
+// stand for it are good to 1.5 percent of a tail.
+func TestBoundsByOtherMeans(t *testing.T) {
+	inf := math.Inf(1)
+	five := Weighing{Results: 5, DF: 4}
+	for _, tt := range []struct {
+		half, d, s  float64
+		size        Weighing
+		tail        float64
+		common      Component
+		noise       float64
+		lo, hi, tol float64
+	}{
+		{2.5, 1.16, math.Sqrt(0.893), five, 0.05, Component{}, 0, 57.33117, 98.55953, 1e-4},
+		{1.6, 1.2, 1, Weighing{3, 2}, 0.05, Component{}, 0, 41.85252, 99.36415, 1e-4},
+		{1.5, 1.5, 1, Weighing{10, 9}, 0.05, Component{}, 0, 67.49079, 96.71117, 1e-4},
+		{2, -1.5, 1, Weighing{4, 3}, 0.05, Component{}, 0, 0.3542485, 44.0682280, 1e-4},
+		{2.5, 1.16, math.Sqrt(0.893), five, 0.005, Component{}, 0, 37.15409, 99.74731, 1e-4},
+		{2.5, 1.16, math.Sqrt(0.893), five, 0.05, Component{StdErr: 0.24, DF: inf}, 0.32, 56.34462, 99.53898, 5e-4},
+		{2.5, 1.16, math.Sqrt(0.893), five, 0.05, Component{StdErr: 0.24, DF: 9}, 0, 55.86765, 99.08050, 5e-3},
+		{2, 1.5, 1, Weighing{3.2, 30.25 / 9.25}, 0.05, Component{}, 0, 57.96801, 99.75654, 1e-4}, // weights 1, 1, 1, 1, 4
+	} {
+		v := newInversion(tt.size, tt.d, 2*tt.half-tt.d, tt.s, MeasurementError{Common: []Component{tt.common}, Repeatability: Component{StdErr: tt.noise, DF: inf}})
+		lo, hi := v.bounds(tt.tail)
+		if math.Abs(percentBelow(lo)-tt.lo) > tt.tol || math.Abs(percentBelow(hi)-tt.hi) > tt.tol {
+			t.Errorf("%+v: %.5f to %.5f", tt, percentBelow(lo), percentBelow(hi))
+		}
+	}
+}
+
+// By the same script, of samples that vary less than they repeat.
+func TestTailsByOtherMeans(t *testing.T) {
+	for _, tt := range []struct{ within, half, d, s, common, noise, n, want float64 }{
+		{0.6, 2.5, 1.16, math.Sqrt(0.893), 0.24, 1.2, 5, 0.04301696},
+		{0.95, 2.5, 1.16, math.Sqrt(0.893), 0.24, 1.2, 5, 0.1959458},
+		{0.9, 1.5, 1, 0.5, 0, 1.3, 4, 0.07677768},
+	} {
+		certain := func(x float64) Component { return Component{StdErr: x, DF: math.Inf(1)} }
+		v := newInversion(equalResults(int(tt.n)), tt.d, 2*tt.half-tt.d, tt.s, MeasurementError{Common: []Component{certain(tt.common)}, Repeatability: certain(tt.noise)})
+		if got, _ := v.tails(normalScore(tt.within)); math.Abs(got-tt.want) > 1e-5 {
+			t.Errorf("%+v: %v", tt, got)
+		}
 	}
 }

@@ -9,21 +9,28 @@ import "math"
 //
 // whatever the common error may be. The spread is A·sin φ, A the largest that is ever
 // as good, and the integral is over φ: at A, where the contour has a square root, it
-// becomes smooth.
+// becomes smooth. It is in two parts, for spreads below that of repeatability and above,
+// where the contour bends.
 func (c *contour) betterThan(w, d, s float64, density spreadDensity, commons spreadNodes) float64 {
 	mean, _, _ := c.population(w, s)
 	total := s * math.Exp(-w/2)
 	for i := range commons.list() {
-		commons.nodes[i].at = math.Hypot(total/math.Sqrt(c.n), commons.nodes[i].at)
+		commons.nodes[i].at = math.Hypot(total/math.Sqrt(c.size.Results), commons.nodes[i].at)
 	}
 	lo, hi := spreadRange(density.df)
 	most := c.mostSpread(1.01 * total * hi)
 	from, to := math.Asin(min(1, total*lo/most)), math.Asin(min(1, total*hi/most))
-	return integrate(func(phi float64) float64 {
+	share := func(phi float64) float64 {
 		sin, cos := math.Sincos(phi)
-		inside := c.meanWithin(c.inner(most*sin), mean, commons.list())
-		return inside * density.at(most*sin/total) * most * cos / total
-	}, from, to, panelsFor(d/s))
+		return c.meanWithin(c.inner(most*sin), mean, commons.list()) * density.at(most*sin/total) * most * cos / total
+	}
+	noise := max(from, min(to, math.Asin(min(1, c.noise/most))))
+	count := panelsFor(d / max(s, c.noise))
+	probability := integrate(share, noise, to, count)
+	if noise > from {
+		probability += integrate(share, from, noise, count)
+	}
+	return probability
 }
 
 // meanWithin returns the probability of a mean at least the distance inner inside
@@ -61,6 +68,6 @@ func (c *contour) mostSpread(enough float64) float64 {
 	return hi
 }
 
-// panelsFor returns how many panels resolve the integrand: for a quality index Q its
-// steepest part is 1/Q of the spread's own width.
+// panelsFor returns how many panels resolve the integrand: for an index Q of distance by
+// spread its steepest part is 1/Q of the spread's own width.
 func panelsFor(index float64) int { return min(60, 2+int(math.Abs(index)/2)) }

@@ -26,7 +26,7 @@ type Weights uint8
 // Percent within limits is read at the weighted Q for n results. No publication
 // defines it so, to our knowledge. It assumes that the weights are no reason to expect
 // another spread, and takes the mean for as good as one of n equal shares, while it is
-// as good as one of W²/Σw², which [WarnWeights] gives. The estimate is then no longer
+// as good as one of W²/Σw², which [WarnWeights] and [Weighing] give. The estimate is then no longer
 // unbiased: from five results of which one weighs twice or four times as much as each
 // other a true 90 is estimated as 89.9 and 89.4 on average (simulated). Screens,
 // verification and the table for small lots do not weigh. Ranges, moving averages and
@@ -197,15 +197,8 @@ func (s sample) spreadStep(mean, variance *big.Rat) units.Step {
 }
 
 // warnWeights says for how many equal ones the results stand.
-func (e *Evaluation) warnWeights(s sample) {
-	if s.weights == nil {
-		return
+func (e *Evaluation) warnWeights() {
+	if e.Weighing != nil {
+		e.warn(WarnWeights, "", "the weights differ: the mean is as good as that of %.3g equal results, not of %d", e.Weighing.Results, e.N)
 	}
-	sum, squares := s.sums()
-	count := sum.Mul(sum, sum)
-	if count.Quo(count, squares).Cmp(big.NewRat(int64(e.N), 1)) == 0 {
-		return
-	}
-	as, _ := count.Float64()
-	e.warn(WarnWeights, "", "the weights differ: the mean is as good as that of %.3g equal results, not of %d", as, e.N)
 }

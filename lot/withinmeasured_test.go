@@ -262,6 +262,37 @@ func ExampleWithinMeasured() {
 	// Gmm of the day: 0.13, 7 % of the variance of the mean; with some four times the cores or tests behind it 55.9 to 99.7
 }
 
+func ExampleContribution() {
+	// Twenty invented results with the mean and the standard deviation of five, in percent
+	// of maximum theoretical density.
+	five := []float64{94.2, 92.5, 93.4, 91.9, 93.8}
+	var xs []float64
+	for range 4 {
+		for _, x := range five {
+			xs = append(xs, 93.16+math.Sqrt(19./16)*(x-93.16))
+		}
+	}
+	m, err := lot.WithinMeasured(xs, lot.Between(92.0, 97.0), 0.90, lot.MeasurementError{
+		Common: []lot.Component{
+			{Source: "offset of the gauge", StdErr: 0.24, DF: 9},
+			{Source: "Gmm of the day", StdErr: 0.13, DF: 20}},
+		Repeatability: lot.Component{Source: "repeatability of a result", StdErr: 0.32, DF: 30}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%d results, standard deviation %.3f %%\n", m.AsComputed.N, m.AsComputed.StdDev)
+	for _, b := range m.Budget {
+		fmt.Printf("%s: %.0f %%\n", b.Source, 100*b.Share)
+	}
+	// Output:
+	// 20 results, standard deviation 0.945 %
+	// the lot, sampled: 33 %
+	// repeatability of a result: 4 %
+	// offset of the gauge: 48 %
+	// Gmm of the day: 14 %
+}
+
 func ExampleMeasurementError_Validate() {
 	e := lot.MeasurementError{Common: []lot.Component{{Source: "offset of the gauge", StdErr: 0.24}}}
 	fmt.Println(e.Validate())
