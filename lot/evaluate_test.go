@@ -157,6 +157,10 @@ func TestWorkingByHand(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, text)
 		}
 	}
+	both, err := plan(t, terms(t, lot.Between(92, 97))).Evaluate(lotOf("93.6", "92.4", "94.1", "93.0", "94.8"))
+	if text := lot.WorkingText(both.Working); err != nil || !strings.Contains(text, "percent within limits = PWL_L + PWL_U - 100 = "+both.PWLLower.Used+" + 100 - 100 = ") {
+		t.Errorf("two limits: %v\n%s", err, text)
+	}
 }
 
 func TestEvaluateEqualResults(t *testing.T) {
@@ -173,6 +177,12 @@ func TestEvaluateEqualResults(t *testing.T) {
 		e, err := plan(t, terms(t, lot.AtLeastDecimal(d(tt.limit)))).Evaluate(lotOf(values...))
 		if err != nil || e.PWL.Used != tt.want || !has(e.Warnings, lot.WarnZeroSpread) || has(e.Warnings, lot.WarnAtLimit) != tt.at || e.QL != nil {
 			t.Errorf("%d times %s against %s: %+v, %v", tt.n, tt.x, tt.limit, e, err)
+		}
+	}
+	for x, want := range map[string]string{"96.5": "100", "96.6": "0", "95": "100"} {
+		e, err := plan(t, terms(t, lot.Between(92, 96.5))).Evaluate(lotOf(x, x, x))
+		if err != nil || e.PWL.Used != want || has(e.Warnings, lot.WarnAtLimit) != (x == "96.5") {
+			t.Errorf("three times %s between 92 and 96.5: %+v, %v", x, e.PWL, e.Warnings)
 		}
 	}
 }
@@ -268,6 +278,36 @@ func TestDiagnosticsDoNotChangeTheNumber(t *testing.T) {
 	few, err := p.Evaluate(lotOf("93.3", "92.9", "93.6"))
 	if err != nil || few.Screen != nil || !has(few.Warnings, lot.WarnScreenSkipped) {
 		t.Errorf("three results: %+v, %v", few, err)
+	}
+}
+
+// A result that is far from the others, by hand: without 97.5 the other three have s =
+// 0.1 and PWL 100. Of three results one is always far; where PWL is 100 it does no harm,
+// and a mean deviation has no standard deviation.
+func TestFarResult(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	deviation := terms(t, lot.Limits{})
+	deviation.Estimation = lot.Estimation{Method: lot.MeanDeviation, Target: p("94.5")}
+	for _, tt := range []struct {
+		name   string
+		terms  lot.Terms
+		values []string
+		want   bool
+	}{
+		{"four results", c, []string{"92.9", "93.0", "93.1", "97.5"}, true},
+		{"three results", c, []string{"93.0", "93.1", "97.5"}, false},
+		{"PWL 100", c, []string{"95.0", "95.1", "94.9", "95.05", "96"}, false},
+		{"a mean deviation", deviation, []string{"92.9", "93.0", "93.1", "97.5"}, false},
+	} {
+		e, err := plan(t, tt.terms).Evaluate(lotOf(tt.values...))
+		if err != nil || has(e.Warnings, lot.WarnFarResult) != tt.want || has(e.Warnings, lot.WarnTwoGroups) {
+			t.Errorf("%s: %v, %v", tt.name, e.Warnings, err)
+		}
+	}
+	e, err := plan(t, c).Evaluate(lotOf("92.9", "93.0", "93.1", "97.5"))
+	want := stats.Warning{Code: lot.WarnFarResult, Where: "S4", Text: "97.5 is far from the others and makes much of the standard deviation, which lowers PWL even where the result is good; without what is flagged PWL would be 100"}
+	if err != nil || e.Warnings[0] != want {
+		t.Errorf("%+v, %v", e.Warnings, err)
 	}
 }
 

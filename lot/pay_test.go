@@ -147,6 +147,11 @@ func TestMixedOrigins(t *testing.T) {
 	if e, err := pl.Evaluate(l); err != nil || !has(e.Warnings, lot.WarnMixedOrigins) || math.Abs(e.PWL.Exact-74.881898) > 5e-7 {
 		t.Errorf("two origins: %v, %v", e.Warnings, err)
 	}
+	l.Results[3].Origin = ""
+	e, err := pl.Evaluate(l)
+	if err != nil || !strings.Contains(e.Warnings[0].Text, "(2 gauge, 1 core, 1 not recorded)") {
+		t.Errorf("three origins: %v, %v", e.Warnings, err)
+	}
 }
 
 // By hand: 100.00 in three equal parts is 33.34, 33.33, 33.33; of 1, 1 and 5 sevenths

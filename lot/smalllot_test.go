@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/densilot/densilot/lot"
@@ -97,6 +98,9 @@ func TestRemoval(t *testing.T) {
 	policy := lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.TwoSide, Alpha: 0.05, MinN: 4, MaxRemoved: 1, CauseRequired: true}
 	c.Outlier = &policy
 	e, err := plan(t, c).Evaluate(l)
+	if text := lot.WorkingText(e.Working); !strings.Contains(text, "|x - mean|/s of S5 = ") || !strings.Contains(text, "\nleft out = S5 = removed as an outlier: core broke along a crack\n") {
+		t.Errorf("the working does not show the removal:\n%s", text)
+	}
 	if err != nil || e.PWL.Used != "100" || e.N != 4 || len(e.LeftOut) != 1 || math.Abs(e.WithRemoved.Exact-65.849306) > 5e-7 || e.Removals[0].Flagged[0] != "S5" || e.LeftOut[0].ID != "S5" || e.Payment.Quantity.String() != "2500" {
 		t.Errorf("%+v, %v, %+v, %v", e.PWL, e.N, e.LeftOut, err)
 	}
@@ -212,5 +216,26 @@ func TestRemovalsOneByOne(t *testing.T) {
 	l.Results[5].Removed, l.Results[5].Cause, l.Results[1].Removed = false, "", true
 	if _, err = plan(t, c).Evaluate(l); !errors.As(err, &bad) || bad.Value != "S1 S2" {
 		t.Errorf("two that are not flagged: %v", err)
+	}
+}
+
+// What applies to a small lot is its own table alone: no limits, no screen, its own
+// rounding; one result has no spread to warn of. By hand: (4.17 + 0.30)/2 = 2.235.
+func TestOwnTableAlone(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	own := *florida(t)
+	own.Measure = halfEven(1)
+	c.SmallLot = &lot.SmallLotPolicy{Fewest: 5, Rule: lot.OwnTable, Own: &own}
+	c.Outlier = &lot.OutlierPolicy{Test: lot.GrubbsTest, Side: stats.TwoSide, Alpha: 0.05, MinN: 4}
+	e, err := plan(t, c).Evaluate(lotOf("90.33", "94.2"))
+	if err != nil || e.Measure.Used != "2.2" || e.WithinCount != 2 || has(e.Warnings, lot.WarnScreenSkipped) || !has(e.Warnings, lot.WarnSmallLot) {
+		t.Errorf("two: %+v, %d within, %v, %v", e.Measure, e.WithinCount, e.Warnings, err)
+	}
+	if e, err = plan(t, c).Evaluate(lotOf("93.33")); err != nil || e.Measure.Used != "1.2" || has(e.Warnings, lot.WarnZeroSpread) {
+		t.Errorf("one: %+v, %v, %v", e.Measure, e.Warnings, err)
+	}
+	c.SmallLot = &lot.SmallLotPolicy{Fewest: 5, Rule: lot.JoinPrevious}
+	if _, err := plan(t, c).Evaluate(lotOf("93.4", "92.8", "94.1", "92.2")); !errors.Is(err, stats.ErrTooFew) || !strings.Contains(err.Error(), "have 4, need 5") {
+		t.Errorf("a lot that has to be joined, by itself: %v", err)
 	}
 }
