@@ -30,10 +30,11 @@ const decides = `bycount composite diagnose estimation evaluate evaluation exact
 exactwithin floorsqrt joinlots limits lotdata meanabsolutedeviation othermeasures pay paytotal plan plancheck
  plancheckpay polynomial real retest roundingdoubt schedule schedulecheck screen shares side smalllot terms weights withintable`
 
-// slow are the tests of risk, intervals and verification, which reach that code
-// only by detours, and one that repeats others on many random lots.
-const slow = "^(Test(Within(Measured|Interval)|Coverage|Verify|Risk|LevelOfF|AtLeastByGrid|Simulation|Sources|" +
-	"Inversion|Bounds|Likeliest|EstimateIsUnbiased|AuditedAgreesWithFloatPath)|ExampleWithin(Measured|Interval)|FuzzVerify)"
+// slow are the tests of risk, intervals and verification that take long and reach that
+// code only by detours, and one that repeats others on many random lots.
+const slow = "^(Test(Within(Measured|Interval)|TrueWithin|Coverage|Verify(TakesAnything|Laws)|PlanRisk|RiskStaysInRange|" +
+	"SimulatePlansAgrees|Simulation|Sources|FurtherSamples|BoundsOf|TailsBy|LevelOfF|AtLeastByGrid|Inversion|Likeliest|" +
+	"EstimateIsUnbiased|AuditedAgreesWithFloatPath)|FuzzVerify|FuzzWithinMeasured)"
 
 func main() {
 	file := flag.String("file", "", "only files of lot whose name holds this")
