@@ -175,6 +175,26 @@ func TestRegressionLimits(t *testing.T) {
 	}
 }
 
+// Tenths that differ by 0.3 throughout, or by a hundredth of themselves, have no scatter
+// that could depend on the size, and the former no proportional bias.
+func TestRegressionLimitsOfExactDecimals(t *testing.T) {
+	for _, tt := range []struct {
+		name        string
+		times, plus int // in hundredths
+		slope       float64
+	}{{"constant", 100, 30, 0}, {"proportional", 101, 0, -0.01 / 1.005}} {
+		var xs, ys []float64
+		for i := range 60 {
+			x := 1007 + 7*i // tenths
+			xs, ys = append(xs, float64(x)/10), append(ys, float64(x*tt.times+10*tt.plus)/1000)
+		}
+		a, err := RegressionLimits(xs, ys, RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: SpreadLinear})
+		if err != nil || math.Abs(a.BiasSlope.Value-tt.slope) > 1e-15 || tt.slope == 0 && a.BiasSlope.P != 1 || a.SpreadSlope.P != 1 || a.Spread.Warnings[0].Code != WarnConstant {
+			t.Errorf("%s: %+v, %v", tt.name, a, err)
+		}
+	}
+}
+
 // Exchanging the methods turns the signs; a shift of one shifts the limits; a common
 // scale scales them, and leaves the limits of the ratio.
 func TestAgreementLaws(t *testing.T) {

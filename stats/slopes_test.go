@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+	"math/big"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -86,18 +87,40 @@ func slopesFault(r *rand.Rand, xs, ys []float64) string {
 			return fmt.Sprintf("slope %d of %d is %v, want %v", k, len(all), got, all[k])
 		}
 	}
-	var below, equal int64
-	for _, slope := range all {
-		if slope < -1 {
-			below++
-		} else if slope == -1 {
-			equal++
-		}
-	}
-	if b, e := s.around(-1); b != below || e != equal {
+	below, equal := countedAboutMinusOne(xs, ys)
+	if b, e := s.aboutMinusOne(); b != below || e != equal {
 		return fmt.Sprintf("%d below -1 and %d of it, want %d and %d", b, e, below, equal)
 	}
 	return ""
+}
+
+// countedAboutMinusOne takes the slope of each pair of points as written in decimals where
+// that is near -1.
+func countedAboutMinusOne(xs, ys []float64) (below, equal int64) {
+	for i, x := range xs {
+		for j := range i {
+			switch slope := (ys[i] - ys[j]) / (x - xs[j]); {
+			case x == xs[j]:
+			case isMinusOneAsWritten(slope, x, ys[i], xs[j], ys[j]):
+				equal++
+			case slope < -1:
+				below++
+			}
+		}
+	}
+	return below, equal
+}
+
+func isMinusOneAsWritten(slope, x, y, otherX, otherY float64) bool {
+	if math.Abs(slope+1) > 1e-6 {
+		return false
+	}
+	var sum, term big.Rat
+	for _, text := range []string{text(x), text(y), text(-otherX), text(-otherY)} {
+		term.SetString(text)
+		sum.Add(&sum, &term)
+	}
+	return slope == -1 || sum.Sign() == 0
 }
 
 // Pairs with equal x but not equal y, counted by hand: three at x = 1 (two of them
