@@ -64,15 +64,25 @@ func (m meanSquare) high(alpha float64) float64 {
 }
 
 // sumInterval returns the limits of Σ fᵢMSᵢ, all factors positive: Graybill and Wang's
-// √Σ(gᵢfᵢMSᵢ)² below and √Σ(hᵢfᵢMSᵢ)² above, exact for a single mean square.
+// √Σ(gᵢfᵢMSᵢ)² below and √Σ(hᵢfᵢMSᵢ)² above, exact for a single mean square. Squares keep
+// the signs of gᵢ and hᵢ: at a low level both limits of a mean square lie above it.
 func sumInterval(level float64, parts ...meanSquare) Interval {
 	var value, below, above float64
 	for _, part := range parts {
 		value += part.value()
-		below = math.Hypot(below, part.low(1-level)*part.value())
-		above = math.Hypot(above, part.high(1-level)*part.value())
+		below = signedHypot(below, part.low(1-level)*part.value())
+		above = signedHypot(above, part.high(1-level)*part.value())
 	}
 	return Interval{Lo: max(0, value-below), Hi: value + above, Level: level}
+}
+
+// signedHypot returns the root of a·|a| + b·|b|, with its sign.
+func signedHypot(a, b float64) float64 {
+	if math.Signbit(a) == math.Signbit(b) {
+		return math.Copysign(math.Hypot(a, b), a)
+	}
+	sum := a + b
+	return math.Copysign(math.Sqrt(math.Abs(sum))*math.Sqrt(math.Abs(a-b)), sum)
 }
 
 // differenceInterval returns the limits of f₁MS₁ - f₂MS₂, which stands for a variance

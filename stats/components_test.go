@@ -35,6 +35,17 @@ func counted(n, size int) []string {
 	return names
 }
 
+// At a low level the exact interval of a mean square with few degrees of freedom lies above
+// it: 0.5/χ² at 0.6 and 0.4 with one, by R's qchisq.
+func TestVarianceAtLowLevel(t *testing.T) {
+	v, err := OneWayComponents([][]float64{{1, 2}, {4}}, ComponentOptions{Level: 0.2, Method: ModifiedLargeSample})
+	if err != nil {
+		t.Fatal(err)
+	}
+	within := v.Components[1]
+	checkFigures(t, 1e-12, figure{"lower", within.CI.Lo, 0.705889361209273}, figure{"upper", within.CI.Hi, 1.81820894104291})
+}
+
 // Dyestuff: O. L. Davies, Statistical Methods in Research and Production, data as in R
 // package lme4. Figures: testdata/components.R; F and intraclass figures:
 // testdata/regression.R; P: R, pf(11271.5/2451.25, 5, 24, lower = FALSE).
