@@ -56,7 +56,7 @@ const (
 // give R 0 and p 1. Where the values between are all equal, R is 1 and p the least
 // float64: recorded values tie, normal ones do not, so look at the resolution
 // ([WarnTies]).
-// Cost: some 2 ms, 10 ms for 300 values, nearly all for the critical value.
+// Cost: some 3 ms, 25 ms for 300 values, nearly all for the critical value.
 //
 // Errors are [*InputError] around [ErrTooFew], [ErrNotFinite], [ErrLevel],
 // [ErrParameter] (ratio, side, or more than 300 values) or [ErrOverflow].

@@ -31,7 +31,7 @@ func (m RankMethod) String() string {
 	return fmt.Sprintf("RankMethod(%d)", int(m))
 }
 
-// mostExactRanks is the most points whose orders are counted, in some 10 ms.
+// mostExactRanks is the most points whose orders are counted, in some 2 ms.
 const mostExactRanks = 50
 
 // tieSizes returns how often each value comes.
