@@ -249,6 +249,15 @@ func TestAgreementRefuses(t *testing.T) {
 		"replicated, far": {func() error { _, err := ReplicatedLimits(nested(1e308, 1), nested(-1e308, 2), replicated); return err }, ErrOverflow},
 		"tiny spread":     {func() error { _, err := ReplicatedLimits(nested(1e-200, 2e-200), nested(0, 0), replicated); return err }, ErrUnderflow},
 		"equal means":     {func() error { _, err := RegressionLimits([]float64{1, 2, 3}, []float64{3, 2, 1}, line); return err }, ErrNoSpread},
+		"equal means of decimals": {func() error {
+			_, err := RegressionLimits([]float64{144.1, 144.2, 144, 144.3}, []float64{144.1, 144, 144.2, 143.9}, line)
+			return err
+		}, ErrNoSpread},
+		"ratio too small": {func() error {
+			_, err := LimitsOfRatio([]float64{1e-320, 2e-320}, []float64{1e300, 3e300}, o)
+			return err
+		}, ErrOverflow},
+		"no size": {func() error { a, _ := RegressionLimits(wright1, mini1, line); _, err := a.At(math.NaN()); return err }, ErrNotFinite},
 		"no spread model": {func() error {
 			_, err := RegressionLimits(three, three, RegressionAgreementOptions{Level: 0.9, Coverage: 0.9})
 			return err

@@ -105,14 +105,9 @@ func RegressionLimits(xs, ys []float64, o RegressionAgreementOptions) (Regressio
 	if !areFinite(differences...) {
 		return RegressionAgreement{}, refuse(fn, "xs-ys", "", ErrOverflow)
 	}
-	d, err := describeTo(fn, "xs-ys", differences, noise)
-	if err != nil {
-		return RegressionAgreement{}, err
-	}
-	if d.StdDev == 0 {
-		differences = slices.Repeat([]float64{d.Mean}, len(xs))
-	}
+	differences, means = equalToRounding(differences, noise), equalToRounding(means, noise)
 	a := RegressionAgreement{N: len(xs), Options: o}
+	var err error
 	if a.Bias, a.BiasSlope, err = lineOverSize(fn, means, differences, o.Level); err != nil {
 		return RegressionAgreement{}, err
 	}
@@ -121,6 +116,18 @@ func RegressionLimits(xs, ys []float64, o RegressionAgreementOptions) (Regressio
 		return RegressionAgreement{}, err
 	}
 	return a, nil
+}
+
+// equalToRounding makes values equal that agree to noise, 0 where they are no larger.
+func equalToRounding(xs []float64, noise float64) []float64 {
+	if slices.Max(xs)-slices.Min(xs) > noise {
+		return xs
+	}
+	mean := pairMean(xs).hi
+	if math.Abs(mean) <= noise {
+		mean = 0
+	}
+	return slices.Repeat([]float64{mean}, len(xs))
 }
 
 func lineOverSize(fn string, sizes, values []float64, level float64) (LineFit, CoefficientTest, error) {
@@ -159,6 +166,9 @@ func (a RegressionAgreement) At(size float64) (AgreementAt, error) {
 	const fn = "stats.RegressionAgreement.At"
 	if err := a.Options.check(fn); err != nil {
 		return AgreementAt{}, err
+	}
+	if !isFinite(size) {
+		return AgreementAt{}, refuse(fn, "size", text(size), ErrNotFinite)
 	}
 	p, err := a.Bias.Predict(size, a.Options.Level)
 	if err != nil {
