@@ -22,7 +22,7 @@ import (
 // the errors of [FitPassingBablok]:
 //
 //	n                    10      30      100     1000
-//	rejected             0 %     3 %     8 %     9 %
+//	rejected             0 %     3 %     7 %     9 %
 //
 // A bend that it rejects with few points is real; with hundreds look at the residuals.
 //

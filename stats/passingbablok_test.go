@@ -204,6 +204,28 @@ func TestLinearityOfBend(t *testing.T) {
 	}
 }
 
+// What is rejected at 5 % of straight relations of many points, as the comment states it.
+func TestLinearitySize(t *testing.T) {
+	for _, tt := range []struct {
+		n, trials int
+		want      float64
+	}{{100, coverageTrials(), 0.07}, {1000, coverageTrials() / 10, 0.09}} {
+		r := rand.New(rand.NewPCG(76, uint64(tt.n)))
+		rejected := 0
+		for range tt.trials {
+			_, xs, ys := noisyLine(r, tt.n, 0.12, 0.12)
+			if must[PassingBablokFit](t)(FitPassingBablok(xs, ys, PassingBablokOptions{Level: 0.95})).Linearity.P <= 0.05 {
+				rejected++
+			}
+		}
+		got := float64(rejected) / float64(tt.trials)
+		t.Logf("n = %d: %.2f %%", tt.n, 100*got)
+		if allowed := 4*math.Sqrt(tt.want/float64(tt.trials)) + 0.005; math.Abs(got-tt.want) > allowed {
+			t.Errorf("n = %d: rejects %.4f, want %.4f ± %.4f", tt.n, got, tt.want, allowed)
+		}
+	}
+}
+
 // Decimals on an exact line y = 1.07x - 3.1 have no order above and below it, though
 // float64 puts most of them off it.
 func TestLinearityOfExactLine(t *testing.T) {
