@@ -130,6 +130,19 @@ func TestReplicatedLimitsOfSingles(t *testing.T) {
 	}
 }
 
+// The interval of a limit grows with its level, also where that of σ lies beside σ.
+func TestReplicatedLimitsGrow(t *testing.T) {
+	var before ReplicatedAgreement
+	for _, level := range []float64{1e-9, 0.05, 0.1, 0.2, 0.3, 0.5, 0.95, 0.99} {
+		a := must[ReplicatedAgreement](t)(ReplicatedLimits([][]float64{{1, 2, 1.4}, {2, 3, 1.1}, {4, 4.5, 3}}, [][]float64{{1}, {2.5, 2}, {4.4, 3}},
+			ReplicatedAgreementOptions{Level: level, Coverage: 0.95}))
+		if before.N > 0 && !(a.UpperCI.Lo < before.UpperCI.Lo && a.UpperCI.Hi > before.UpperCI.Hi && a.SingleCI.Lo < before.SingleCI.Lo) {
+			t.Errorf("level %v: %v after %v", level, a.UpperCI, before.UpperCI)
+		}
+		before = a
+	}
+}
+
 // Recorded decimals whose differences or ratios agree, though not as float64.
 func TestAgreementOfEqualDifferences(t *testing.T) {
 	xs, ys := []float64{93.2, 94.4, 92.6, 95.1}, []float64{92.9, 94.1, 92.3, 94.8}
