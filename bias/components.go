@@ -55,7 +55,7 @@ func StripComponents(gauge []Location, cores []Core, level float64) (Components,
 	}
 	v, err := stats.OneWayComponents(j.groups(), stats.ComponentOptions{Level: level, Method: stats.ModifiedLargeSample})
 	if err != nil {
-		return Components{}, err
+		return Components{}, inName(fn, err)
 	}
 	return newComponents(j, v), nil
 }

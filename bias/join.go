@@ -1,6 +1,7 @@
 package bias
 
 import (
+	"errors"
 	"fmt"
 	"math/big"
 
@@ -144,6 +145,17 @@ func match(fn, arg string, first, second []measured) (joined, error) {
 // place is an error about one record.
 func place(fn, arg string, i int, id, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: i, ID: id, Value: value, Err: err}
+}
+
+// inName gives an error of package stats the name of the function that the caller used.
+func inName(fn string, err error) error {
+	var e *stats.InputError
+	if !errors.As(err, &e) {
+		return err
+	}
+	renamed := *e
+	renamed.Func = fn
+	return &renamed
 }
 
 func checkID(fn, arg string, i int, id string, repeated bool) error {

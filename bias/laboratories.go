@@ -47,9 +47,12 @@ func CompareLaboratories(labs []Laboratory, o stats.InterlaboratoryOptions) (Lab
 		}
 		s.IDs, results = append(s.IDs, l.ID), append(results, l.Results)
 	}
+	if len(labs) < 3 {
+		return LaboratoryStudy{}, refuse(fn, "labs", "", fmt.Errorf("%w (have %d, need 3)", stats.ErrTooFew, len(labs)))
+	}
 	var err error
 	if s.InterlaboratoryStudy, err = stats.Interlaboratory(results, o); err != nil {
-		return LaboratoryStudy{}, err
+		return LaboratoryStudy{}, inName(fn, err)
 	}
 	return s, nil
 }

@@ -130,6 +130,19 @@ func TestReplicatedLimitsOfSingles(t *testing.T) {
 	}
 }
 
+// The interval of a limit grows with its level, also where that of σ lies beside σ.
+func TestReplicatedLimitsGrow(t *testing.T) {
+	var before ReplicatedAgreement
+	for _, level := range []float64{1e-9, 0.05, 0.1, 0.2, 0.3, 0.5, 0.95, 0.99} {
+		a := must[ReplicatedAgreement](t)(ReplicatedLimits([][]float64{{1, 2, 1.4}, {2, 3, 1.1}, {4, 4.5, 3}}, [][]float64{{1}, {2.5, 2}, {4.4, 3}},
+			ReplicatedAgreementOptions{Level: level, Coverage: 0.95}))
+		if before.N > 0 && !(a.UpperCI.Lo < before.UpperCI.Lo && a.UpperCI.Hi > before.UpperCI.Hi && a.SingleCI.Lo < before.SingleCI.Lo) {
+			t.Errorf("level %v: %v after %v", level, a.UpperCI, before.UpperCI)
+		}
+		before = a
+	}
+}
+
 // Recorded decimals whose differences or ratios agree, though not as float64.
 func TestAgreementOfEqualDifferences(t *testing.T) {
 	xs, ys := []float64{93.2, 94.4, 92.6, 95.1}, []float64{92.9, 94.1, 92.3, 94.8}
@@ -172,6 +185,26 @@ func TestRegressionLimits(t *testing.T) {
 	}
 	if at, err := a.At(100); err != nil || at.Warnings[0].Code != WarnExtrapolation {
 		t.Errorf("outside: %+v, %v", at, err)
+	}
+}
+
+// Tenths that differ by 0.3 throughout, or by a hundredth of themselves, have no scatter
+// that could depend on the size, and the former no proportional bias.
+func TestRegressionLimitsOfExactDecimals(t *testing.T) {
+	for _, tt := range []struct {
+		name        string
+		times, plus int // in hundredths
+		slope       float64
+	}{{"constant", 100, 30, 0}, {"proportional", 101, 0, -0.01 / 1.005}} {
+		var xs, ys []float64
+		for i := range 60 {
+			x := 1007 + 7*i // tenths
+			xs, ys = append(xs, float64(x)/10), append(ys, float64(x*tt.times+10*tt.plus)/1000)
+		}
+		a, err := RegressionLimits(xs, ys, RegressionAgreementOptions{Level: 0.95, Coverage: 0.95, Spread: SpreadLinear})
+		if err != nil || math.Abs(a.BiasSlope.Value-tt.slope) > 1e-15 || tt.slope == 0 && a.BiasSlope.P != 1 || a.SpreadSlope.P != 1 || a.Spread.Warnings[0].Code != WarnConstant {
+			t.Errorf("%s: %+v, %v", tt.name, a, err)
+		}
 	}
 }
 
@@ -229,6 +262,15 @@ func TestAgreementRefuses(t *testing.T) {
 		"replicated, far": {func() error { _, err := ReplicatedLimits(nested(1e308, 1), nested(-1e308, 2), replicated); return err }, ErrOverflow},
 		"tiny spread":     {func() error { _, err := ReplicatedLimits(nested(1e-200, 2e-200), nested(0, 0), replicated); return err }, ErrUnderflow},
 		"equal means":     {func() error { _, err := RegressionLimits([]float64{1, 2, 3}, []float64{3, 2, 1}, line); return err }, ErrNoSpread},
+		"equal means of decimals": {func() error {
+			_, err := RegressionLimits([]float64{144.1, 144.2, 144, 144.3}, []float64{144.1, 144, 144.2, 143.9}, line)
+			return err
+		}, ErrNoSpread},
+		"ratio too small": {func() error {
+			_, err := LimitsOfRatio([]float64{1e-320, 2e-320}, []float64{1e300, 3e300}, o)
+			return err
+		}, ErrOverflow},
+		"no size": {func() error { a, _ := RegressionLimits(wright1, mini1, line); _, err := a.At(math.NaN()); return err }, ErrNotFinite},
 		"no spread model": {func() error {
 			_, err := RegressionLimits(three, three, RegressionAgreementOptions{Level: 0.9, Coverage: 0.9})
 			return err

@@ -22,7 +22,8 @@ type RatioAgreement struct {
 // It assumes independent normal logarithms of the ratios, whose mean and spread do not
 // depend on the size of what is measured.
 //
-// Errors are those of LimitsOfAgreement, and [ErrParameter] for a value not above 0.
+// Errors are those of LimitsOfAgreement, [ErrOverflow] also of the mean of y/x, and
+// [ErrParameter] for a value not above 0.
 //
 // Source: J. M. Bland and D. G. Altman, Measuring agreement in method comparison studies,
 // Statistical Methods in Medical Research 8 (1999) 135-160, section 3.1.
@@ -54,6 +55,9 @@ func LimitsOfRatio(xs, ys []float64, o AgreementOptions) (RatioAgreement, error)
 	r := RatioAgreement{N: d.N, Ratio: math.Exp(a.Mean), CI: a.CI.exp(), Limits: a.Limits.exp(), LowerCI: a.LowerCI.exp(), UpperCI: a.UpperCI.exp(), Tolerance: a.Tolerance.exp(), Log: a}
 	if !areFinite(r.Ratio, r.CI.Hi, r.Limits.Hi, r.LowerCI.Hi, r.UpperCI.Hi, r.Tolerance.Hi) {
 		return RatioAgreement{}, refuse(fn, "xs, ys", "", ErrOverflow)
+	}
+	if r.Ratio == 0 {
+		return RatioAgreement{}, refuse(fn, "ys/xs", "", ErrOverflow)
 	}
 	return r, nil
 }

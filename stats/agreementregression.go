@@ -3,6 +3,7 @@ package stats
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // SpreadModel says how the scatter of differences depends on the size of what is
@@ -80,7 +81,8 @@ type AgreementAt struct {
 //	linear    62 %   81 %   89 %   93 %
 //
 // It assumes independent normal differences about the line. xs and ys hold n ≥ 3 finite
-// values each, the means not all equal; neither is changed.
+// values each, the means not all equal; neither is changed. Differences that agree to the
+// rounding of their values count as equal, and residuals no larger than that as 0.
 //
 // Errors are [*InputError] around [ErrLength], [ErrTooFew], [ErrNotFinite], [ErrLevel],
 // [ErrParameter], [ErrNoSpread], [ErrOverflow] or [ErrUnderflow].
@@ -95,23 +97,37 @@ func RegressionLimits(xs, ys []float64, o RegressionAgreementOptions) (Regressio
 	if err := checkPoints(fn, xs, ys, 3); err != nil {
 		return RegressionAgreement{}, err
 	}
-	differences, means := make([]float64, len(xs)), make([]float64, len(xs))
+	differences, means, noise := make([]float64, len(xs)), make([]float64, len(xs)), 0.0
 	for i, x := range xs {
 		differences[i], means[i] = x-ys[i], x/2+ys[i]/2
+		noise = max(noise, roundingIn(x), roundingIn(ys[i]))
 	}
 	if !areFinite(differences...) {
 		return RegressionAgreement{}, refuse(fn, "xs-ys", "", ErrOverflow)
 	}
+	differences, means = equalToRounding(differences, noise), equalToRounding(means, noise)
 	a := RegressionAgreement{N: len(xs), Options: o}
 	var err error
 	if a.Bias, a.BiasSlope, err = lineOverSize(fn, means, differences, o.Level); err != nil {
 		return RegressionAgreement{}, err
 	}
-	a.Spread, a.SpreadSlope, err = lineOverSize(fn, means, a.Bias.residualSizes(means, differences), o.Level)
+	a.Spread, a.SpreadSlope, err = lineOverSize(fn, means, a.Bias.residualSizes(means, differences, noise), o.Level)
 	if err != nil {
 		return RegressionAgreement{}, err
 	}
 	return a, nil
+}
+
+// equalToRounding makes values equal that agree to noise, 0 where they are no larger.
+func equalToRounding(xs []float64, noise float64) []float64 {
+	if slices.Max(xs)-slices.Min(xs) > noise {
+		return xs
+	}
+	mean := pairMean(xs).hi
+	if math.Abs(mean) <= noise {
+		mean = 0
+	}
+	return slices.Repeat([]float64{mean}, len(xs))
 }
 
 func lineOverSize(fn string, sizes, values []float64, level float64) (LineFit, CoefficientTest, error) {
@@ -123,15 +139,14 @@ func lineOverSize(fn string, sizes, values []float64, level float64) (LineFit, C
 	return fit, slope, err
 }
 
-// residualSizes returns |y - ŷ|, 0 after an exact fit.
-func (f LineFit) residualSizes(xs, ys []float64) []float64 {
+// residualSizes returns |y - ŷ|, 0 where that is no more than noise.
+func (f LineFit) residualSizes(xs, ys []float64, noise float64) []float64 {
 	sizes := make([]float64, len(xs))
-	if f.ResidualSD == 0 {
-		return sizes
-	}
 	meanY := pairMean(ys).hi
 	for i, x := range xs {
-		sizes[i] = math.Abs((ys[i] - meanY) - float64(f.Slope.Value*(x-f.MeanX)))
+		if size := math.Abs((ys[i] - meanY) - float64(f.Slope.Value*(x-f.MeanX))); size > noise {
+			sizes[i] = size
+		}
 	}
 	return sizes
 }
@@ -151,6 +166,9 @@ func (a RegressionAgreement) At(size float64) (AgreementAt, error) {
 	const fn = "stats.RegressionAgreement.At"
 	if err := a.Options.check(fn); err != nil {
 		return AgreementAt{}, err
+	}
+	if !isFinite(size) {
+		return AgreementAt{}, refuse(fn, "size", text(size), ErrNotFinite)
 	}
 	p, err := a.Bias.Predict(size, a.Options.Level)
 	if err != nil {

@@ -203,8 +203,8 @@ func (a *ReplicatedAgreement) single(parts []meanSquare) {
 	ci := sumInterval(a.Options.Level, parts...)
 	a.SingleCI = Interval{Lo: math.Sqrt(ci.Lo), Hi: math.Sqrt(ci.Hi), Level: a.Options.Level}
 	z, half := middleScore(a.Options.Coverage), a.CI.HalfWidth()
-	inward := math.Hypot(half, z*(a.SingleStdDev-a.SingleCI.Lo))
-	outward := math.Hypot(half, z*(a.SingleCI.Hi-a.SingleStdDev))
+	inward := signedHypot(half, z*(a.SingleStdDev-a.SingleCI.Lo))
+	outward := signedHypot(half, z*(a.SingleCI.Hi-a.SingleStdDev))
 	a.Limits = Interval{Lo: a.Mean - z*a.SingleStdDev, Hi: a.Mean + z*a.SingleStdDev, Level: a.Options.Coverage}
 	a.LowerCI = Interval{Lo: a.Limits.Lo - outward, Hi: a.Limits.Lo + inward, Level: a.Options.Level}
 	a.UpperCI = Interval{Lo: a.Limits.Hi - inward, Hi: a.Limits.Hi + outward, Level: a.Options.Level}

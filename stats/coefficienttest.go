@@ -107,5 +107,5 @@ func tRatio(off, stdErr, df float64) (t, p float64) {
 	if stdErr == 0 {
 		return t, 0
 	}
-	return t, min(1, 2*newStudentT(df).survival(math.Abs(t)))
+	return t, min(1, max(2*newStudentT(df).survival(math.Abs(t)), leastTail))
 }

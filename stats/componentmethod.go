@@ -64,16 +64,30 @@ func (m meanSquare) high(alpha float64) float64 {
 }
 
 // sumInterval returns the limits of Σ fᵢMSᵢ, all factors positive: Graybill and Wang's
-// √Σ(gᵢfᵢMSᵢ)² below and √Σ(hᵢfᵢMSᵢ)² above, exact for a single mean square.
+// √Σ(gᵢfᵢMSᵢ)² below and √Σ(hᵢfᵢMSᵢ)² above, exact for a single mean square. Squares keep
+// the signs of gᵢ and hᵢ: at a low level both limits of a mean square lie above it.
 func sumInterval(level float64, parts ...meanSquare) Interval {
 	var value, below, above float64
 	for _, part := range parts {
 		value += part.value()
-		below = math.Hypot(below, part.low(1-level)*part.value())
-		above = math.Hypot(above, part.high(1-level)*part.value())
+		below = signedHypot(below, part.low(1-level)*part.value())
+		above = signedHypot(above, part.high(1-level)*part.value())
 	}
 	return Interval{Lo: max(0, value-below), Hi: value + above, Level: level}
 }
+
+// signedHypot returns the root of a·|a| + b·|b|, with its sign.
+func signedHypot(a, b float64) float64 {
+	if math.Signbit(a) == math.Signbit(b) {
+		return math.Copysign(math.Hypot(a, b), a)
+	}
+	sum := a + b
+	return math.Copysign(math.Sqrt(math.Abs(sum))*math.Sqrt(math.Abs(a-b)), sum)
+}
+
+func signedSquare(x float64) float64 { return float64(x * math.Abs(x)) }
+
+func signedRoot(x float64) float64 { return math.Copysign(math.Sqrt(math.Abs(x)), x) }
 
 // differenceInterval returns the limits of f₁MS₁ - f₂MS₂, which stands for a variance
 // and so is not less than 0, by Ting and others:
@@ -81,7 +95,8 @@ func sumInterval(level float64, parts ...meanSquare) Interval {
 //	below² = (g₁a)² + (h₂b)² + G·a·b,  G = ((F-1)² - (g₁F)² - h₂²)/F at the upper F
 //	above² = (h₁a)² + (g₂b)² + H·a·b,  H = ((1-F)² - (h₁F)² - g₂²)/F at the lower F
 //
-// with a = f₁MS₁, b = f₂MS₂.
+// with a = f₁MS₁, b = f₂MS₂. Squares and roots keep signs, as in [sumInterval], so that the
+// interval of a higher level holds that of a lower one down to level 0.
 func differenceInterval(level float64, upper, lower meanSquare) Interval {
 	alpha := 1 - level
 	whole := upper.value() + lower.value() // divided by it no square overflows
@@ -90,10 +105,10 @@ func differenceInterval(level float64, upper, lower meanSquare) Interval {
 	g2, h2 := lower.low(alpha), lower.high(alpha)
 	f := FDistribution{df1: upper.df, df2: lower.df}
 	above, below := f.quantile(1-alpha/2, alpha/2), f.quantile(alpha/2, 1-alpha/2)
-	cross := (square(above-1) - square(g1*above) - square(h2)) / above
-	underLimit := math.Sqrt(max(0, square(g1*a)+square(h2*b)+cross*a*b))
-	cross = (square(1-below) - square(h1*below) - square(g2)) / below
-	overLimit := math.Sqrt(max(0, square(h1*a)+square(g2*b)+cross*a*b))
+	cross := (signedSquare(above-1) - signedSquare(g1*above) - signedSquare(h2)) / above
+	underLimit := signedRoot(signedSquare(g1*a) + signedSquare(h2*b) + cross*a*b)
+	cross = (signedSquare(1-below) - signedSquare(h1*below) - signedSquare(g2)) / below
+	overLimit := signedRoot(signedSquare(h1*a) + signedSquare(g2*b) + cross*a*b)
 	return Interval{Lo: whole * max(0, a-b-underLimit), Hi: whole * max(0, a-b+overLimit), Level: level}
 }
 

@@ -35,6 +35,35 @@ func counted(n, size int) []string {
 	return names
 }
 
+// At a low level the exact interval of a mean square with few degrees of freedom lies above
+// it: 0.5/χ² at 0.6 and 0.4 with one, by R's qchisq.
+func TestVarianceAtLowLevel(t *testing.T) {
+	v, err := OneWayComponents([][]float64{{1, 2}, {4}}, ComponentOptions{Level: 0.2, Method: ModifiedLargeSample})
+	if err != nil {
+		t.Fatal(err)
+	}
+	within := v.Components[1]
+	checkFigures(t, 1e-12, figure{"lower", within.CI.Lo, 0.705889361209273}, figure{"upper", within.CI.Hi, 1.81820894104291})
+}
+
+// An interval of a difference of mean squares holds that of every lower level.
+func TestDifferenceIntervalGrows(t *testing.T) {
+	for _, df := range []float64{1, 2, 5, 30} {
+		for _, under := range []float64{1, 3, 20, 1000} {
+			for _, ratio := range []float64{1e-6, 0.3, 1, 1.5, 5, 100} {
+				before := Interval{Lo: math.MaxFloat64}
+				for _, level := range []float64{1e-9, 0.05, 0.2, 0.35, 0.5, 0.7, 0.95, 0.99} {
+					i := differenceInterval(level, meanSquare{ms: ratio, df: df, factor: 1}, meanSquare{ms: 1, df: under, factor: 1})
+					if i.Lo > i.Hi || i.Lo > before.Lo+1e-9*ratio || i.Hi < before.Hi-1e-9*ratio {
+						t.Errorf("ratio %v, %v and %v degrees, level %v: %v after %v", ratio, df, under, level, i, before)
+					}
+					before = i
+				}
+			}
+		}
+	}
+}
+
 // Dyestuff: O. L. Davies, Statistical Methods in Research and Production, data as in R
 // package lme4. Figures: testdata/components.R; F and intraclass figures:
 // testdata/regression.R; P: R, pf(11271.5/2451.25, 5, 24, lower = FALSE).

@@ -53,9 +53,10 @@ const (
 // xs holds finite values in any order, at least i+j+2 and at most 300, and is not
 // changed. alpha is the significance as a fraction in (0, 1). It assumes a normal
 // population. Values that are equal throughout, or the suspect equal to the far value,
-// give R 0 and p 1. Where the values between are all equal, R is 1 and p 0: recorded
-// values tie, normal ones do not, so look at the resolution ([WarnTies]).
-// Cost: some 2 ms, 10 ms for 300 values, nearly all for the critical value.
+// give R 0 and p 1. Where the values between are all equal, R is 1 and p the least
+// float64: recorded values tie, normal ones do not, so look at the resolution
+// ([WarnTies]).
+// Cost: some 3 ms, 25 ms for 300 values, nearly all for the critical value.
 //
 // Errors are [*InputError] around [ErrTooFew], [ErrNotFinite], [ErrLevel],
 // [ErrParameter] (ratio, side, or more than 300 values) or [ErrOverflow].
@@ -156,7 +157,7 @@ func newDixonDistribution(n int, ratio DixonRatio) dixonDistribution {
 func (d dixonDistribution) p(parts dixonParts, side Side) (p float64, exact bool) {
 	switch {
 	case parts.rest == 0:
-		return 0, true
+		return leastTail, true
 	case parts.value == 0:
 		return 1, true
 	}

@@ -73,7 +73,7 @@
 //	  quantiles           secants on the normal score of the tails               0.6
 //	ToleranceOneSided     quantile of NoncentralT                      4e-15     3 µs at n = 5
 //	ToleranceTwoSided     trapezoid over the mean                      5e-12     40 µs at n = 5
-//	DixonCritical         trapezoid in ln v and y                      4e-15     2 ms at n = 10
+//	DixonCritical         trapezoid in ln v and y                      4e-15     3 ms at n = 10
 //	NewChartConstants     trapezoid in ln w and the middle             2e-15     0.5 ms
 //
 // ¹ at tails of 1e-150, where the exponent's own rounding shows; 2e-14 above 1e-15.

@@ -58,7 +58,7 @@ func varianceRatio(upper, lower pair, df1, df2 int) (f float64, finite bool) {
 // fTail returns P(F > f) with df1 and df2 degrees of freedom.
 func fTail(f float64, df1, df2 int) float64 {
 	_, upper := FDistribution{df1: float64(df1), df2: float64(df2)}.tails(f)
-	return upper
+	return max(upper, leastTail)
 }
 
 // checkSpread refuses values that are all equal to the center, or whose sum of

@@ -176,10 +176,7 @@ func grubbsP(g, share float64, n int, side Side) (lower, upper float64, exact bo
 	u := g / maxDeviation(n)
 	kernel := newSymmetricBeta(float64(n)/2 - 1)
 	one := kernel.tail(min(0.5, share/(2*(1+u))))
-	upper = comparisons(n, side) * one
-	if share > 0 {
-		upper = max(upper, leastTail)
-	}
+	upper = max(comparisons(n, side)*one, leastTail)
 	if g > exactBeyond(n, side) {
 		return min(upper, 1), min(upper, 1), true
 	}

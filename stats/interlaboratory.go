@@ -9,6 +9,9 @@ import (
 // two results that is exceeded in one case of twenty: 1.96·√2, rounded there.
 const limitFactor = 2.8
 
+// fewLaboratories is how many ASTM E691 asks for at least.
+const fewLaboratories = 6
+
 // InterlaboratoryOptions sets how [Interlaboratory] works. Both fields are required.
 type InterlaboratoryOptions struct {
 	Level float64 // confidence of the intervals
@@ -75,7 +78,9 @@ type InterlaboratoryStudy struct {
 // nothing is changed. Means that agree to the rounding of the results count as equal.
 // Where all means or all standard deviations are 0 apart, h or k is 0; where nothing
 // varies within any laboratory Warnings holds [WarnConstant], because repeatability is
-// then hidden by rounding or by results that were copied. For unequal numbers of results
+// then hidden by rounding or by results that were copied. A square of s(L) below 0 is warned
+// of with [WarnNegative], fewer than the six laboratories that ASTM E691 asks for with
+// [WarnSmallN]. For unequal numbers of results
 // or more levels, such as days, see [OneWayComponents], [NestedComponents] and
 // [NestedREML].
 //
@@ -155,15 +160,31 @@ func (s *InterlaboratoryStudy) summarize(fn string, results [][]float64) error {
 func (s *InterlaboratoryStudy) precision(means, within meanSquare) {
 	level := s.Options.Level
 	s.Repeatability = math.Sqrt(within.ms)
-	s.Between = math.Sqrt(max(0, means.ms-within.ms/float64(s.Replicates)))
+	between := means.ms - within.ms/float64(s.Replicates)
+	s.Between = math.Sqrt(max(0, between))
 	s.Reproducibility = max(math.Sqrt(means.value()+within.value()), s.Repeatability)
 	s.ReproducibilityCI = sumInterval(level, means, within).sqrt()
 	within.factor = 1
 	s.RepeatabilityCI = sumInterval(level, within).sqrt()
 	s.RepeatabilityLimit, s.ReproducibilityLimit = limitFactor*s.Repeatability, limitFactor*s.Reproducibility
-	if within.ms == 0 {
-		s.Warnings = []Warning{{Code: WarnConstant, Text: "no laboratory has results that differ; look whether they were rounded too far or copied"}}
+	s.doubt(between)
+}
+
+// doubt takes the variance between laboratories as it was estimated.
+func (s *InterlaboratoryStudy) doubt(between float64) {
+	if s.Repeatability == 0 {
+		s.warn(WarnConstant, "no laboratory has results that differ; look whether they were rounded too far or copied")
 	}
+	if between < 0 {
+		s.warn(WarnNegative, "the variance between laboratories was estimated as %.3g and is reported as 0, so that reproducibility is repeatability", between)
+	}
+	if s.Laboratories < fewLaboratories {
+		s.warn(WarnSmallN, "%d laboratories say little of others: the interval of reproducibility is wide; a study wants %d at least", s.Laboratories, fewLaboratories)
+	}
+}
+
+func (s *InterlaboratoryStudy) warn(code WarningCode, format string, values ...any) {
+	s.Warnings = append(s.Warnings, Warning{Code: code, Text: fmt.Sprintf(format, values...)})
 }
 
 func (i Interval) sqrt() Interval {

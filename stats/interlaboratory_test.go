@@ -43,6 +43,9 @@ func TestInterlaboratoryGlucose(t *testing.T) {
 		if math.Abs(s.Between-tt.sL) > 1e-10 {
 			t.Errorf("s(L) %v, want %v", s.Between, tt.sL)
 		}
+		if negative := len(s.Warnings) == 1 && s.Warnings[0].Code == WarnNegative; negative != (tt.sL == 0) {
+			t.Errorf("s(L) %v with %v", s.Between, s.Warnings)
+		}
 		for i, l := range s.Scores {
 			checkFigures(t, 2e-9, figure{"h", l.H, tt.h[i]}, figure{"k", l.K, tt.k[i]})
 			if l.Far != (i == tt.far) || l.Unsteady != (i == tt.unsteady) {
@@ -138,7 +141,7 @@ func TestInterlaboratoryRefuses(t *testing.T) {
 		t.Errorf("equal means: %+v, %v", near, err)
 	}
 	s, err := Interlaboratory([][]float64{{2, 2}, {2, 2}, {2, 2}}, e691)
-	if err != nil || s.Scores[0].H != 0 || s.Scores[0].K != 0 || s.Reproducibility != 0 || len(s.Warnings) != 1 || s.Warnings[0].Code != WarnConstant {
+	if err != nil || s.Scores[0].H != 0 || s.Scores[0].K != 0 || s.Reproducibility != 0 || len(s.Warnings) != 2 || s.Warnings[0].Code != WarnConstant || s.Warnings[1].Code != WarnSmallN {
 		t.Errorf("all equal: %+v, %v", s, err)
 	}
 }

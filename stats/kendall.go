@@ -31,7 +31,7 @@ func (m RankMethod) String() string {
 	return fmt.Sprintf("RankMethod(%d)", int(m))
 }
 
-// mostExactRanks is the most points whose orders are counted, in some 10 ms.
+// mostExactRanks is the most points whose orders are counted, in some 2 ms.
 const mostExactRanks = 50
 
 // tieSizes returns how often each value comes.
@@ -98,6 +98,7 @@ func discordantCounts(ties []int) []*big.Int {
 // confidence of at least level, with that confidence; 0 where even cutting off none
 // leaves less.
 func exactRank(ties []int, level float64) (r int64, attained float64) {
+	const rounding = 0x1p-52 // of 0.9 and of 1 - 2·0.05, which are to be equal
 	counts := discordantCounts(ties)
 	all := new(big.Int)
 	for _, c := range counts {
@@ -107,10 +108,11 @@ func exactRank(ties []int, level float64) (r int64, attained float64) {
 	for k, c := range counts {
 		below.Add(below, c)
 		tail, _ := new(big.Rat).SetFrac(below, all).Float64()
-		if 2*tail > 1-level {
+		confidence := 1 - 2*tail
+		if confidence < level-rounding {
 			return int64(k), attained
 		}
-		attained = 1 - 2*tail
+		attained = confidence
 	}
 	return 0, 0
 }

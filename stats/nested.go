@@ -165,11 +165,12 @@ func (c *VarianceComponent) test(under meanSquare) {
 		return
 	}
 	if under.ms <= 0 {
-		c.F, c.P = math.MaxFloat64, 0
+		c.F, c.P = math.MaxFloat64, leastTail
 		return
 	}
 	c.F = min(c.Source.MS/c.Expected[0]/under.ms, math.MaxFloat64)
-	_, c.P = FDistribution{df1: float64(c.Source.DF), df2: under.df}.tails(c.F)
+	_, p := FDistribution{df1: float64(c.Source.DF), df2: under.df}.tails(c.F)
+	c.P = max(p, leastTail)
 }
 
 func componentInterval(o ComponentOptions, own, under meanSquare) Interval {

@@ -36,7 +36,8 @@ type PassingBablokFit struct {
 // with S(1) ≤ … ≤ S(N*) the slopes (yⱼ-yᵢ)/(xⱼ-xᵢ) as float64 arithmetic gives them, K
 // the number of them below -1, and the rules of 1983 for the rest:
 //
-//   - a slope of exactly -1 is left out, and so is a pair of equal points;
+//   - a slope of exactly -1 is left out, and so is a pair of equal points; a slope is -1 to
+//     the rounding of the coordinates, since that of recorded decimals may miss it in float64;
 //   - a pair with equal x and unequal y counts as a slope above every number (as one below
 //     every number it would count in K, with the same result);
 //   - the limits of the slope are S(M₁+K) and S(N*-M₁+1+K), M₁ = (N*-C)/2 rounded to the
@@ -107,7 +108,7 @@ type turnedSlopes struct {
 }
 
 func newTurnedSlopes(s *slopes) turnedSlopes {
-	below, equal := s.around(-1)
+	below, equal := s.aboutMinusOne()
 	return turnedSlopes{s, below, equal, s.total.data - below - equal}
 }
 

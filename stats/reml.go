@@ -58,7 +58,7 @@ type REMLVariance struct {
 // differ. The population of groups and the values within are taken to be normal. The
 // search starts from the analysis of variance and from equal components, because
 // unbalanced designs of three levels may have two maxima, and takes the higher. A fit
-// with its intervals takes some 0.1 ms per group.
+// with its intervals takes 0.1 to 0.2 ms per group.
 //
 // Errors are those of NestedComponents, [ErrNoSpread] also where nothing varies within
 // the last groups, and [ErrNotConverged].

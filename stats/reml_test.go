@@ -61,6 +61,26 @@ func TestREMLAtZero(t *testing.T) {
 	}
 }
 
+// One value off by d among kn equal ones makes both mean squares d²/kn, so that the
+// likelihood is greatest just at 0, which float64 may miss on either side.
+func TestREMLJustAtZero(t *testing.T) {
+	const d = 0.37
+	for k := 2; k < 7; k++ {
+		for n := 2; n < 5; n++ {
+			xs := slices.Repeat([]float64{94.3}, k*n)
+			xs[n/2] += d
+			v, err := NestedREML(xs, [][]string{counted(k*n, n)}, 0.95)
+			if err != nil {
+				t.Fatalf("%d groups of %d: %v", k, n, err)
+			}
+			checkFigures(t, 1e-12, figure{"within", v.Components[1].Variance, d * d / float64(k*n)})
+			if v.Components[0].Variance > 1e-12 || v.Components[0].CI.Lo != 0 {
+				t.Errorf("%d groups of %d: %+v", k, n, v.Components[0])
+			}
+		}
+	}
+}
+
 // Standard errors as nlme 3.1-162 gives them for oxide: intervals of standard deviations
 // s·exp(±z·SE/2s²), from numerical second derivatives, which leave it four digits.
 func TestREMLStandardErrors(t *testing.T) {

@@ -70,11 +70,13 @@ func (m *remlModel) follow(p remlPoint, step [mostFactors + 1]float64, gain floa
 		for i := range m.components {
 			at[i] = max(0, at[i]+float64(part*step[i]))
 		}
+		least := p.likelihood
 		if hit >= 0 && hit < m.components-1 {
 			at[hit] = 0
+			least -= settledGain * (1 + math.Abs(least)) // a component of rounding size gains nothing on its way to 0
 		}
 		next := m.evaluate(at)
-		if next.likelihood > p.likelihood || gain < nearGain {
+		if next.likelihood > least || gain < nearGain {
 			return next, true
 		}
 		part, hit = part/2, -1

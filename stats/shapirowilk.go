@@ -36,7 +36,7 @@ const mostForShapiroWilk = 5000
 // A small P speaks against the normal distribution; a large one does not show it. Of few
 // values only a gross departure shows ([WarnSmallN] below 20), of hundreds one too small
 // to matter. Rounded values tie, which normal ones do not: where that moves P,
-// Warnings holds [WarnResolution]. For n = 3 and two equal values P is 0.
+// Warnings holds [WarnResolution]. For n = 3 and two equal values P is the least float64.
 //
 // How good the approximation is: of simulated normal samples, the share with P at most
 // 0.01, 0.05, 0.1 and 0.5 is within 0.0016, 0.0022, 0.0028 and 0.017 of that for n up to
@@ -72,7 +72,7 @@ func ShapiroWilk(xs []float64) (ShapiroWilkResult, error) {
 	var rest float64
 	r.W, rest = shapiroWilkOf(shape)
 	if r.Exact {
-		r.P = shapiroWilkOfThree(shape[1])
+		r.P = max(shapiroWilkOfThree(shape[1]), leastTail)
 		r.Warnings = threeWarnings(xs, r.P)
 		return r, nil
 	}
@@ -159,8 +159,8 @@ func shapiroWilkOfThree(middle float64) float64 {
 
 // threeWarnings takes the place of [normalityWarnings] for three values.
 func threeWarnings(xs []float64, p float64) (ws []Warning) {
-	if p == 0 {
-		ws = append(ws, Warning{Code: WarnTies, Text: "two of three values are equal as recorded, which makes p 0; a finer record would tell more"})
+	if p == leastTail {
+		ws = append(ws, Warning{Code: WarnTies, Text: "two of three values are equal as recorded, which makes p as small as it can be; a finer record would tell more"})
 	}
 	return append(ws, normalityWarnings(xs, math.Inf(1))...)
 }

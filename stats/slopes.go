@@ -245,22 +245,34 @@ func joinEqualSlopes(ws []weightedSlope) []weightedSlope {
 	return kept
 }
 
-// around counts the pairs of data whose slope, as float64 arithmetic gives it, is below
-// v, and those where it is v.
-func (s *slopes) around(v float64) (below, equal int64) {
-	from := s.cut(nudge(v, -slopeMargin))
+// aboutMinusOne counts the pairs of data whose slope is below -1, and those where it is -1
+// to the rounding of the coordinates: of recorded decimals the quotient may miss -1 by a
+// few roundings, while no other slope of theirs comes near it.
+func (s *slopes) aboutMinusOne() (below, equal int64) {
+	from := s.cut(-1 - nearMinusOne)
 	below = from.below.data
-	s.sweep(from.order, nudge(v, slopeMargin), func(left []ranked, _ int64, right ranked) {
+	s.sweep(from.order, -1+nearMinusOne, func(left []ranked, _ int64, right ranked) {
 		for _, l := range left {
-			switch w := s.slope(l, right); {
-			case w.slope < v:
-				below += w.weight
-			case w.slope == v:
+			w := s.slope(l, right)
+			switch {
+			case s.points[l.at].isMinusOne(s.points[right.at]):
 				equal += w.weight
+			case w.slope < -1:
+				below += w.weight
 			}
 		}
 	})
 	return below, equal
+}
+
+// nearMinusOne is how near to -1 a slope is looked at.
+const nearMinusOne = 0x1p-20
+
+// isMinusOne reports whether two points lie on a line of slope -1 as nearly as four
+// roundings of coordinates, and one of each difference, can tell.
+func (p slopePoint) isMinusOne(q slopePoint) bool {
+	size := max(math.Abs(p.x), math.Abs(p.y), math.Abs(q.x), math.Abs(q.y))
+	return math.Abs((q.y-p.y)+(q.x-p.x)) <= 2*roundingIn(size)
 }
 
 // nudge returns the float64 so many values further on, at most an infinity.

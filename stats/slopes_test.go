@@ -1,9 +1,11 @@
 package stats
 
 import (
+	"cmp"
 	"encoding/binary"
 	"fmt"
 	"math"
+	"math/big"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -53,8 +55,8 @@ func drawPoints(r *rand.Rand, n int, point func(r *rand.Rand, i int) (x, y float
 	return xs, ys
 }
 
-// Every place of the sorted slopes, and the counts about -1, are those of forming and
-// sorting all slopes, to the last bit.
+// Every place of the sorted slopes is that of forming and sorting all slopes, to the last
+// bit, and the counts about -1 are those of the decimals.
 func TestSlopesAgainstSorting(t *testing.T) {
 	trials := 500
 	if *long {
@@ -68,7 +70,7 @@ func TestSlopesAgainstSorting(t *testing.T) {
 				n = 400
 			}
 			xs, ys := drawPoints(r, n, point)
-			if fault := slopesFault(r, xs, ys); fault != "" {
+			if fault := cmp.Or(slopesFault(r, xs, ys), minusOneFault(xs, ys)); fault != "" {
 				t.Fatalf("%s, trial %d, n = %d: %s", name, trial, n, fault)
 			}
 		}
@@ -86,18 +88,44 @@ func slopesFault(r *rand.Rand, xs, ys []float64) string {
 			return fmt.Sprintf("slope %d of %d is %v, want %v", k, len(all), got, all[k])
 		}
 	}
-	var below, equal int64
-	for _, slope := range all {
-		if slope < -1 {
-			below++
-		} else if slope == -1 {
-			equal++
-		}
-	}
-	if b, e := s.around(-1); b != below || e != equal {
+	return ""
+}
+
+func minusOneFault(xs, ys []float64) string {
+	below, equal := countedAboutMinusOne(xs, ys)
+	if b, e := newSlopes(xs, ys).aboutMinusOne(); b != below || e != equal {
 		return fmt.Sprintf("%d below -1 and %d of it, want %d and %d", b, e, below, equal)
 	}
 	return ""
+}
+
+// countedAboutMinusOne takes the slope of each pair of points as written in decimals where
+// that is near -1.
+func countedAboutMinusOne(xs, ys []float64) (below, equal int64) {
+	for i, x := range xs {
+		for j := range i {
+			switch slope := (ys[i] - ys[j]) / (x - xs[j]); {
+			case x == xs[j]:
+			case isMinusOneAsWritten(slope, x, ys[i], xs[j], ys[j]):
+				equal++
+			case slope < -1:
+				below++
+			}
+		}
+	}
+	return below, equal
+}
+
+func isMinusOneAsWritten(slope, x, y, otherX, otherY float64) bool {
+	if math.Abs(slope+1) > 1e-6 {
+		return false
+	}
+	var sum, term big.Rat
+	for _, text := range []string{text(x), text(y), text(-otherX), text(-otherY)} {
+		term.SetString(text)
+		sum.Add(&sum, &term)
+	}
+	return slope == -1 || sum.Sign() == 0
 }
 
 // Pairs with equal x but not equal y, counted by hand: three at x = 1 (two of them
@@ -157,6 +185,12 @@ func FuzzSlopes(f *testing.F) {
 			return
 		}
 		if fault := slopesFault(rand.New(rand.NewPCG(uint64(len(data)), 96)), xs, ys); fault != "" {
+			t.Errorf("%v, %v: %s", xs, ys, fault)
+		}
+		if !recorded { // where the decimals of any float64 do not say what is -1 to rounding
+			return
+		}
+		if fault := minusOneFault(xs, ys); fault != "" {
 			t.Errorf("%v, %v: %s", xs, ys, fault)
 		}
 	})

@@ -62,7 +62,7 @@ type SubgroupChart struct {
 // within each subgroup would hide it. With fewer than 20 subgroups the limits are
 // uncertain ([WarnSmallN]). Equal values within each subgroup leave no width
 // ([WarnConstant]). For run rules hand Means, Mean and MeanSigma to [RunSignals].
-// Cost: some 0.1 µs per value, and with ranges 1 ms for d₃ and the level.
+// Cost: some 0.1 µs per value, and with ranges 0.7 ms for d₃ and the level.
 //
 // Errors are [*InputError] around [ErrTooFew], [ErrLength] (subgroups of unequal size),
 // [ErrNotFinite], [ErrParameter] or [ErrOverflow].

@@ -118,6 +118,19 @@ func TestDiscordantCounts(t *testing.T) {
 	}
 }
 
+// A level that is just attained: of the 20 orders of two threes 1, 1, 2, 3, 3, 3, 3, 2, 1
+// and 1 have 0 to 9 pairs the wrong way round.
+func TestExactRankAtLevel(t *testing.T) {
+	for _, tt := range []struct {
+		level float64
+		r     int64
+	}{{0.9, 1}, {0.8, 2}, {0.6, 3}, {0.3, 4}, {0.9000001, 0}, {0.8000001, 1}} {
+		if r, attained := exactRank([]int{3, 3}, tt.level); r != tt.r || r > 0 && attained < tt.level-1e-15 {
+			t.Errorf("level %v: place %d, %v", tt.level, r, attained)
+		}
+	}
+}
+
 // The exact distribution has the variance that RankNormal uses.
 func TestKendallDeviation(t *testing.T) {
 	for _, ties := range [][]int{{1, 1, 1}, {2, 1, 3, 1}, {4, 4, 4}, {1, 1, 1, 1, 1, 1, 1, 1, 1, 5}} {
