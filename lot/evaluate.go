@@ -20,7 +20,7 @@ import (
 // lots, or refused; [Plan.EvaluateLots] joins such lots.
 //
 // Errors are [*stats.InputError] with the id of the result, around [ErrEmptyPlan],
-// [ErrNoID], [ErrRepeatedID], [ErrText], [ErrUnit], [ErrDigits], [ErrNegative] (a
+// [ErrMissing] (a value), [ErrNoID], [ErrRepeatedID], [ErrText], [ErrUnit], [ErrDigits], [ErrNegative] (a
 // quantity), [ErrPlausible], [ErrRetest], [ErrRemoval], [stats.ErrTooFew],
 // [ErrScale], [ErrRoundedAway], [ErrNoConstant], [ErrNoRange], [ErrNoSchedule] or
 // [ErrOutOfDomain] (more results than a table is written for).

@@ -146,8 +146,8 @@ func (g group) lot() Lot {
 
 func (p Plan) evaluateGroup(fn string, g group) (Evaluation, error) {
 	for _, l := range g {
-		if l.Unit != g[0].Unit {
-			return Evaluation{}, refuse(fn, "lots "+l.ID, fmt.Sprintf("%.80q", l.Unit), ErrUnit)
+		if err := p.terms.check(fn, l); err != nil { // of its own ids, which are others in the whole
+			return Evaluation{}, inPart("lots", l.ID, err)
 		}
 	}
 	e, err := p.evaluate(fn, g.lot())

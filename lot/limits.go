@@ -182,8 +182,17 @@ func (p *limitPair) otherScale(mean float64) bool {
 	return b > 0 && (a >= 80*b && a <= 125*b || b >= 80*a && b <= 125*a)
 }
 
-// digits writes d with the decimals it was recorded with.
-func digits(d decimal.Decimal) string { return d.StringFixed(max(0, -d.Exponent())) }
+// digits writes d with the decimals it was recorded with. Zeros that would fill the
+// memory are not written out; they come only from results made by hand.
+func digits(d decimal.Decimal) string {
+	if e := d.Exponent(); e < -mostZeros || e > mostZeros {
+		return fmt.Sprintf("%ve%d", d.Coefficient(), e)
+	}
+	return d.StringFixed(max(0, -d.Exponent()))
+}
+
+// mostZeros is more than a product of recorded numbers has.
+const mostZeros = 1000
 
 // maxDigits bounds the size of any decimal from outside, so that no input makes
 // arithmetic fill the memory.

@@ -13,7 +13,7 @@ import (
 // Result is one sublot result as it was recorded.
 type Result struct {
 	ID       string
-	Value    decimal.Decimal
+	Value    decimal.Decimal // decimal.Zero, the zero value of the type, is not given and refused
 	Quantity decimal.Decimal // placed in the sublot, in the quantity unit of the plan; 0 for a retest
 	Origin   string          // how it was measured, such as "core" or "gauge G-07"; "" where it is not recorded
 	RetestOf string          // id of the result that it repeats, "" for none
@@ -61,6 +61,8 @@ func (t *Terms) check(fn string, l Lot) error {
 
 func (t *Terms) checkResult(r Result) error {
 	switch {
+	case r.Value == decimal.Decimal{}:
+		return fmt.Errorf("value %w", errNoNumber)
 	case !fewDigits(r.Value) || !fewDigits(r.Quantity):
 		return ErrDigits
 	case !t.Plausible.Contains(r.Value):

@@ -148,7 +148,7 @@ func (o *PlanSimulation) checkComposite(fn string) error {
 		if c == nil || c.Rule != o.Composite.Rule {
 			return refuseAt(fn, "o.Plans", i, p.terms.Name, fmt.Errorf("its part in the composite: %w", ErrMissing))
 		}
-		parts[i] = Weighted{Name: p.terms.Name, Factor: decimal.Zero}
+		parts[i] = Weighted{Name: p.terms.Name, Factor: decimal.NewFromInt(1)}
 		if c.Weight != nil {
 			parts[i].Weight = *c.Weight
 		}
