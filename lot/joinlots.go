@@ -32,8 +32,12 @@ func (p Plan) EvaluateLots(lots []Lot) ([]Evaluation, error) {
 	if err != nil {
 		return nil, err
 	}
-	evaluations := make([]Evaluation, 0, len(groups))
+	evaluations, seen := make([]Evaluation, 0, len(groups)), make(map[string]bool, len(groups))
 	for _, g := range groups {
+		if seen[g.id()] { // lots A and B are joined as A+B, beside a lot of that id
+			return nil, refuse(fn, "lots", g.id(), ErrRepeatedID)
+		}
+		seen[g.id()] = true
 		e, err := p.evaluateGroup(fn, g)
 		if err != nil {
 			return nil, err

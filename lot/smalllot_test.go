@@ -213,6 +213,16 @@ func TestJoinedLotsAreChecked(t *testing.T) {
 	}
 }
 
+// No two evaluations are of one id, not even where lots were joined.
+func TestJoinedIDIsTaken(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.SmallLot = &lot.SmallLotPolicy{Fewest: 3, Rule: lot.JoinPrevious}
+	lots := []lot.Lot{named("7", "93.4", "92.8", "94.1"), named("8", "91.6", "92.3"), named("7+8", "93.4", "92.8", "94.1")}
+	if es, err := plan(t, c).EvaluateLots(lots); !errors.Is(err, lot.ErrRepeatedID) {
+		t.Errorf("%d evaluations, %v", len(es), err)
+	}
+}
+
 // Grubbs flags 80 among {93, 94, 93, 94, 93, 80}, and nothing of what is left when it is
 // gone: each removal needs a look of its own.
 func TestRemovalsOneByOne(t *testing.T) {

@@ -32,7 +32,7 @@ type Terms struct {
 	UnitPrice      decimal.Decimal     // decimal.Zero, the zero value of the type, is not given and refused
 	QuantityUnit   string              // such as "t"
 	Currency       string              // such as "USD"
-	AnyScale       bool                // take limits 80 to 125 fold off the results; otherwise that is refused
+	AnyScale       bool                // take limits 80 to 125 fold off the results, or off one of them; otherwise that is refused
 }
 
 // RoundingPolicy says where a contract rounds. Every rule is needed;
