@@ -60,7 +60,7 @@ const mostDesigned = 500
 //
 // Errors are [*stats.InputError] around [ErrOutOfDomain] (qualities that are none
 // or not in this order), [stats.ErrLevel] (risks), or [ErrNoPlan]. It costs some
-// 0.2 ms with one limit and up to half a second with two.
+// 0.2 ms with one limit, and with two mostly up to half a second, at worst some seconds.
 //
 // Source: variables plans of unknown standard deviation as in ANSI/ASQC Z1.9;
 // the test stands beside points of it.

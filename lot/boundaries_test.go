@@ -37,7 +37,7 @@ func TestCountsOutOfOrder(t *testing.T) {
 
 // A composite has 1 to 100 parts.
 func TestNumberOfParts(t *testing.T) {
-	for n, want := range map[int]error{0: lot.ErrMissing, 1: nil, 100: nil, 101: lot.ErrMissing} {
+	for n, want := range map[int]error{0: lot.ErrMissing, 1: nil, 100: nil, 101: lot.ErrOutOfDomain} {
 		parts := make([]lot.Weighted, n)
 		for i := range parts {
 			parts[i].Factor = decimal.NewFromInt(1)
@@ -58,6 +58,8 @@ func TestTermsAtTheirBoundaries(t *testing.T) {
 		want error
 	}{
 		{"a price of 0", func(t *lot.Terms) { t.UnitPrice = d("0") }, nil},
+		{"no price", func(t *lot.Terms) { t.UnitPrice = decimal.Zero }, lot.ErrMissing},
+		{"a second pass of no factor", func(t *lot.Terms) { t.Second = &lot.SecondPass{Limits: lot.AtLeast(91), Max: d("1")} }, lot.ErrMissing},
 		{"a cap of 0", func(t *lot.Terms) { t.MaxFactor = p("0") }, nil},
 		{"rejection below 0", func(t *lot.Terms) { t.RejectBelow = p("0") }, nil},
 		{"a weight of 0", func(t *lot.Terms) { t.Composite = &lot.CompositePart{Rule: lot.WeightedSum, Weight: p("0")} }, lot.ErrWeights},

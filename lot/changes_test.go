@@ -51,6 +51,15 @@ func TestChanges(t *testing.T) {
 	}
 }
 
+// A quantity of a billion zeros, which only a hand can make, is not written out.
+func TestChangesOfEndlessNumbers(t *testing.T) {
+	e := lot.Evaluation{Payment: &lot.Payment{Quantity: decimal.New(-12, 1<<30)}}
+	c, err := lot.Changes(lot.Evaluation{}, e)
+	if err != nil || len(c) != 2 || c[0] != (lot.Change{What: "quantity", Before: "none", After: "-12e1073741824"}) {
+		t.Errorf("%v, %v", c, err)
+	}
+}
+
 func ExampleChanges() {
 	plan, err := invented()
 	if err != nil {

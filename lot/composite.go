@@ -1,6 +1,8 @@
 package lot
 
 import (
+	"fmt"
+
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/units"
@@ -25,7 +27,7 @@ func (r CompositeRule) String() string { return compositeNames.of(r) }
 // Weighted is the pay factor of one characteristic and its weight.
 type Weighted struct {
 	Name   string
-	Factor decimal.Decimal // 1 for full pay
+	Factor decimal.Decimal // 1 for full pay; decimal.Zero, the zero value of the type, is not given and refused
 	Weight decimal.Decimal // more than 0 for a weighted sum, otherwise 0
 }
 
@@ -40,8 +42,8 @@ type CompositeTerms struct {
 // by the rule their sum with weights that add up to 1, their product or the lowest
 // of them; then capped, then rounded. It is exact before the rounding.
 //
-// Errors are [*stats.InputError] around [ErrMissing] (no parts, no rule),
-// [ErrWeights] (for a weighted sum a weight that is not positive, or a sum other
+// Errors are [*stats.InputError] around [ErrMissing] (no parts, no rule, no factor),
+// [ErrNegative], [ErrOutOfDomain] (more than 100 parts), [ErrWeights] (for a weighted sum a weight that is not positive, or a sum other
 // than exactly 1; for the others a weight at all), [ErrDigits], [units.ErrAbsolute] or
 // [units.ErrRounding].
 //
@@ -68,13 +70,17 @@ func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
 		return refuse(fn, "t.Rule", "", ErrMissing)
 	case t.Max != nil && !fewDigits(*t.Max):
 		return refuse(fn, "t.Max", "", ErrDigits)
-	case len(parts) == 0 || len(parts) > maxParts:
+	case t.Max != nil && t.Max.Sign() < 0:
+		return refuse(fn, "t.Max", digits(*t.Max), ErrNegative)
+	case len(parts) == 0:
 		return refuse(fn, "parts", "", ErrMissing)
+	case len(parts) > maxParts:
+		return refuse(fn, "parts", fmt.Sprint(len(parts)), fmt.Errorf("%w; need at most %d", ErrOutOfDomain, maxParts))
 	}
 	sum := decimal.Zero
 	for i, p := range parts {
-		if !fewDigits(p.Factor) || !fewDigits(p.Weight) {
-			return refuseAt(fn, "parts", i, p.Name, ErrDigits)
+		if err := p.check(); err != nil {
+			return refuseAt(fn, "parts", i, p.Name, err)
 		}
 		if weighted := t.Rule == WeightedSum; p.Weight.Sign() < 0 || (p.Weight.Sign() > 0) != weighted {
 			return refuseAt(fn, "parts", i, p.Name+" "+p.Weight.String(), ErrWeights)
@@ -83,6 +89,18 @@ func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
 	}
 	if t.Rule == WeightedSum && !sum.Equal(decimal.NewFromInt(1)) {
 		return refuse(fn, "parts", sum.String(), ErrWeights)
+	}
+	return nil
+}
+
+func (p Weighted) check() error {
+	switch {
+	case p.Factor == decimal.Decimal{}:
+		return fmt.Errorf("factor %w; a rejected characteristic has none, and its lot no composite", errNoNumber)
+	case !fewDigits(p.Factor) || !fewDigits(p.Weight):
+		return ErrDigits
+	case p.Factor.Sign() < 0:
+		return fmt.Errorf("factor %w", ErrNegative)
 	}
 	return nil
 }

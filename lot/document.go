@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 	"unicode"
@@ -67,7 +68,7 @@ func (d document) upgrade(n *jsonNode) (err error) {
 	var version int
 	head := &reader{n, "", make(map[string]bool), &err}
 	textField(head, "format", &format)
-	intField(head, "version", &version)
+	countField(head, "version", &version, math.MaxInt32)
 	switch {
 	case err != nil:
 		return err

@@ -2,6 +2,7 @@ package lot
 
 import (
 	"errors"
+	"fmt"
 
 	"github.com/densilot/densilot/stats"
 )
@@ -37,6 +38,9 @@ var (
 	ErrNoRange     = errors.New("the ranges of all groups are zero although the results differ")
 	ErrNoConstant  = errors.New("the plan has no range constant")
 )
+
+// errNoNumber is for the zero value of a number, which decimal.Zero is too.
+var errNoNumber = fmt.Errorf("%w; write a recorded 0 as decimal.New(0, 0)", ErrMissing)
 
 // Codes of the warnings that functions of this package give.
 const (

@@ -20,7 +20,7 @@ import (
 // lots, or refused; [Plan.EvaluateLots] joins such lots.
 //
 // Errors are [*stats.InputError] with the id of the result, around [ErrEmptyPlan],
-// [ErrNoID], [ErrRepeatedID], [ErrText], [ErrUnit], [ErrDigits], [ErrNegative] (a
+// [ErrMissing] (a value), [ErrNoID], [ErrRepeatedID], [ErrText], [ErrUnit], [ErrDigits], [ErrNegative] (a
 // quantity), [ErrPlausible], [ErrRetest], [ErrRemoval], [stats.ErrTooFew],
 // [ErrScale], [ErrRoundedAway], [ErrNoConstant], [ErrNoRange], [ErrNoSchedule] or
 // [ErrOutOfDomain] (more results than a table is written for).
@@ -86,7 +86,7 @@ func (e *Evaluation) judge(fn string, t *Terms, l Lot, s settled) error {
 		return err
 	}
 	d := doubt{t, s.used, x, floatsOf(x.values)}
-	if err := t.checkScale(fn, d.floats); err != nil {
+	if err := t.checkScale(fn, s.used, d.floats); err != nil {
 		return err
 	}
 	schedule, err := t.scheduleFor(fn, e.N)

@@ -360,6 +360,35 @@ func TestEvaluateRefuses(t *testing.T) {
 	}
 }
 
+// One result in another scale than the others. 100 times the limit is on the other
+// side of it for an upper limit alone, where a small result is only a good one.
+func TestOneResultOfAnotherScale(t *testing.T) {
+	for _, tt := range []struct {
+		limits lot.Limits
+		values []string
+		id     string // of the result that is refused, "" for none
+	}{
+		{lot.AtLeast(92), []string{"93.4", "0.928", "94.1", "92.2"}, "S2"},
+		{lot.AtLeast(0.92), []string{"0.934", "0.928", "94.1", "0.922"}, "S3"},
+		{lot.Between(92, 97), []string{"93.4", "92.8", "94.1", "0.922"}, "S4"},
+		{lot.Between(0.92, 0.97), []string{"93.4", "0.928", "0.941", "0.922"}, "S1"},
+		{lot.AtMost(0.92), []string{"0.934", "0.928", "0.941", "92.2"}, "S4"},
+		{lot.AtMost(92), []string{"93.4", "0.928", "94.1", "92.2"}, ""},
+		{lot.AtLeast(92), []string{"93.4", "1.16", "94.1", "92.2"}, ""}, // 79 fold
+	} {
+		c := terms(t, tt.limits)
+		_, err := plan(t, c).Evaluate(lotOf(tt.values...))
+		var bad *stats.InputError
+		if (tt.id == "") != (err == nil) || err != nil && (!errors.Is(err, lot.ErrScale) || !errors.As(err, &bad) || bad.ID != tt.id) {
+			t.Errorf("%v, %v: %v, want %q", tt.limits, tt.values, err, tt.id)
+		}
+		c.AnyScale = true
+		if _, err := plan(t, c).Evaluate(lotOf(tt.values...)); err != nil {
+			t.Errorf("%v, any scale: %v", tt.values, err)
+		}
+	}
+}
+
 func TestNewPlanRefuses(t *testing.T) {
 	late, err := lot.NewSchedule(lot.Segment{From: d("50"), Pay: lot.Step(d("1"))})
 	if err != nil {

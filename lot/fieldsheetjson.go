@@ -37,7 +37,7 @@ func ParseFieldSheet(data []byte) (FieldSheet, error) {
 // as text.
 //
 // The error is [*FormatError] for a sheet that ParseFieldSheet would not read back:
-// one that was changed by hand ([ErrNotDrawn]), or with places of more than 30 digits.
+// one that was changed by hand ([ErrNotDrawn]).
 func (s FieldSheet) MarshalJSON() ([]byte, error) {
 	const fn = "lot.FieldSheet.MarshalJSON"
 	data, err := s.drawn(fn)

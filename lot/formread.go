@@ -109,13 +109,24 @@ func (r *reader) child(key string, want kind) (*jsonNode, string) {
 	case *r.err != nil:
 		return nil, path
 	case n == nil:
-		fail(r.err, path, ErrMissing)
+		r.missing(key)
 		return nil, path
 	case n.kind != want:
 		fail(r.err, path, wrongKind(n, want))
 		return nil, path
 	}
 	return n, path
+}
+
+// missing refuses an object without a key, at the key that is it in other capitals
+// where there is one.
+func (r *reader) missing(key string) {
+	for _, have := range r.node.keys {
+		if strings.EqualFold(have, key) {
+			fail(r.err, r.path+"/"+escape(have), unknownKey(have, map[string]bool{key: true}))
+		}
+	}
+	fail(r.err, r.path+"/"+key, ErrMissing)
 }
 
 func (r *reader) scalar(key string, kind kind, _ string, set func(string) error) {

@@ -32,8 +32,12 @@ func (p Plan) EvaluateLots(lots []Lot) ([]Evaluation, error) {
 	if err != nil {
 		return nil, err
 	}
-	evaluations := make([]Evaluation, 0, len(groups))
+	evaluations, seen := make([]Evaluation, 0, len(groups)), make(map[string]bool, len(groups))
 	for _, g := range groups {
+		if seen[g.id()] { // lots A and B are joined as A+B, beside a lot of that id
+			return nil, refuse(fn, "lots", g.id(), ErrRepeatedID)
+		}
+		seen[g.id()] = true
 		e, err := p.evaluateGroup(fn, g)
 		if err != nil {
 			return nil, err
@@ -146,8 +150,8 @@ func (g group) lot() Lot {
 
 func (p Plan) evaluateGroup(fn string, g group) (Evaluation, error) {
 	for _, l := range g {
-		if l.Unit != g[0].Unit {
-			return Evaluation{}, refuse(fn, "lots "+l.ID, fmt.Sprintf("%.80q", l.Unit), ErrUnit)
+		if err := p.terms.check(fn, l); err != nil { // of its own ids, which are others in the whole
+			return Evaluation{}, inPart("lots", l.ID, err)
 		}
 	}
 	e, err := p.evaluate(fn, g.lot())

@@ -182,8 +182,30 @@ func (p *limitPair) otherScale(mean float64) bool {
 	return b > 0 && (a >= 80*b && a <= 125*b || b >= 80*a && b <= 125*a)
 }
 
-// digits writes d with the decimals it was recorded with.
-func digits(d decimal.Decimal) string { return d.StringFixed(max(0, -d.Exponent())) }
+// strays reports whether one result is 80 to 125 fold off the limits. One that far
+// below an upper limit is only a good one.
+func (p *limitPair) strays(x float64) bool {
+	fold := func(large, small float64) bool { return small > 0 && large >= 80*small && large <= 125*small }
+	switch {
+	case p.lower != nil && fold(p.lower.float, x):
+		return true
+	case p.upper != nil:
+		return fold(x, p.upper.float)
+	}
+	return p.lower != nil && fold(x, p.lower.float)
+}
+
+// digits writes d with the decimals it was recorded with. Zeros that would fill the
+// memory are not written out; they come only from results made by hand.
+func digits(d decimal.Decimal) string {
+	if e := d.Exponent(); e < -mostZeros || e > mostZeros {
+		return fmt.Sprintf("%ve%d", d.Coefficient(), e)
+	}
+	return d.StringFixed(max(0, -d.Exponent()))
+}
+
+// mostZeros is more than a product of recorded numbers has.
+const mostZeros = 1000
 
 // maxDigits bounds the size of any decimal from outside, so that no input makes
 // arithmetic fill the memory.

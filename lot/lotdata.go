@@ -13,7 +13,7 @@ import (
 // Result is one sublot result as it was recorded.
 type Result struct {
 	ID       string
-	Value    decimal.Decimal
+	Value    decimal.Decimal // decimal.Zero, the zero value of the type, is not given and refused
 	Quantity decimal.Decimal // placed in the sublot, in the quantity unit of the plan; 0 for a retest
 	Origin   string          // how it was measured, such as "core" or "gauge G-07"; "" where it is not recorded
 	RetestOf string          // id of the result that it repeats, "" for none
@@ -61,6 +61,8 @@ func (t *Terms) check(fn string, l Lot) error {
 
 func (t *Terms) checkResult(r Result) error {
 	switch {
+	case r.Value == decimal.Decimal{}:
+		return fmt.Errorf("value %w", errNoNumber)
 	case !fewDigits(r.Value) || !fewDigits(r.Quantity):
 		return ErrDigits
 	case !t.Plausible.Contains(r.Value):
@@ -82,14 +84,22 @@ func (t *Terms) checkResult(r Result) error {
 }
 
 // checkScale refuses results and limits of which one looks like a percentage and
-// the other like a fraction.
-func (t *Terms) checkScale(fn string, floats []float64) error {
-	mean := 0.0
+// the other like a fraction, all results together or one among them.
+func (t *Terms) checkScale(fn string, used []Result, floats []float64) error {
+	if t.AnyScale {
+		return nil
+	}
+	scale, mean := t.scale(), 0.0
 	for _, x := range floats {
 		mean += x / float64(len(floats))
 	}
-	if !t.AnyScale && t.scale().otherScale(mean) {
-		return refuse(fn, "l.Results", fmt.Sprintf("mean %.6g", mean), fmt.Errorf("%w (limits %v)", ErrScale, Limits{t.scale()}))
+	if scale.otherScale(mean) {
+		return refuse(fn, "l.Results", fmt.Sprintf("mean %.6g", mean), fmt.Errorf("%w (limits %v)", ErrScale, Limits{scale}))
+	}
+	for i, x := range floats {
+		if scale.strays(x) {
+			return &stats.InputError{Func: fn, Arg: "l.Results", Index: -1, ID: used[i].ID, Value: digits(used[i].Value), Err: fmt.Errorf("%w (limits %v)", ErrScale, Limits{scale})}
+		}
 	}
 	return nil
 }

@@ -34,7 +34,7 @@ func TestLotJSONReadsBack(t *testing.T) {
 		{`"93.20"`, `"9_3"`, "/results/0/value", units.ErrSyntax},
 		{`"93.20"`, `"93.2\u00a0"`, "/results/0/value", units.ErrSyntax},
 		{`"id":"S1"`, `"id":""`, "/results/0/id", lot.ErrNoID},
-		{`"id":"S1"`, `"ID":"S1"`, "/results/0/id", lot.ErrMissing},
+		{`"id":"S1"`, `"ID":"S1"`, "/results/0/ID", lot.ErrUnknownKey},
 		{`"origin":"core"`, `"origin":"a\nb"`, "/results/0/origin", lot.ErrText},
 	} {
 		_, err := lot.ParseLot(bytes.Replace(data, []byte(tt.from), []byte(tt.to), 1))

@@ -18,7 +18,7 @@ const WarnCents stats.WarningCode = "cents"
 type LotFactor struct {
 	Lot      string          // id
 	Quantity decimal.Decimal // more than 0
-	Factor   decimal.Decimal // 1 for full pay; the zero value of the type is not given and refused, a recorded 0 is no pay
+	Factor   decimal.Decimal // 1 for full pay; decimal.Zero, the zero value of the type, is not given and refused
 }
 
 // TotalTerms are what a contract says about pay over several lots. All fields are
@@ -98,7 +98,7 @@ func (t TotalTerms) check(fn string) error {
 	case t.Currency == "":
 		return refuse(fn, "t.Currency", "", ErrMissing)
 	case t.UnitPrice == decimal.Decimal{}:
-		return refuse(fn, "t.UnitPrice", "", ErrMissing)
+		return refuse(fn, "t.UnitPrice", "", errNoNumber)
 	case !fewDigits(t.UnitPrice):
 		return refuse(fn, "t.UnitPrice", "", ErrDigits)
 	case t.UnitPrice.Sign() < 0:
@@ -132,7 +132,7 @@ func (l LotFactor) check() error {
 	case l.Lot == "":
 		return ErrNoID
 	case l.Factor == decimal.Decimal{}:
-		return fmt.Errorf("factor %w; leave a rejected lot out", ErrMissing)
+		return fmt.Errorf("factor %w; leave a rejected lot out", errNoNumber)
 	case !fewDigits(l.Quantity) || !fewDigits(l.Factor):
 		return ErrDigits
 	case l.Quantity.Sign() <= 0:
@@ -169,8 +169,14 @@ func (p *PayTotal) finish(exact, weighted decimal.Decimal) {
 		units.Step{What: "full pay", Formula: "sum over the lots", Value: t.amountText(p.Base)},
 		units.Step{What: "adjustment", Formula: "sum over the lots", Value: t.amountText(p.Adjustment)},
 		units.Step{What: "pay", Formula: "full pay + adjustment", Value: t.amountText(p.Total)})
-	if once := t.money(exact); !once.Equal(p.Adjustment) {
-		p.Warnings = append(p.Warnings, stats.Warning{Code: WarnCents, Where: "adjustment", Text: fmt.Sprintf(
-			"the lots' rounded adjustments add up to %s; rounding their exact sum once would give %s", t.amountText(p.Adjustment), t.amountText(once))})
+	p.warnCents("full pay", "amounts of full pay", p.Base, p.Quantity.Mul(t.UnitPrice))
+	p.warnCents("adjustment", "adjustments", p.Adjustment, exact)
+}
+
+// warnCents compares a sum of rounded amounts with the exact sum.
+func (p *PayTotal) warnCents(where, what string, sum, exact decimal.Decimal) {
+	if once := p.Terms.money(exact); !once.Equal(sum) {
+		p.Warnings = append(p.Warnings, stats.Warning{Code: WarnCents, Where: where, Text: fmt.Sprintf(
+			"the lots' rounded %s add up to %s; rounding their exact sum once would give %s", what, p.Terms.amountText(sum), p.Terms.amountText(once))})
 	}
 }

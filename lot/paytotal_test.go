@@ -96,6 +96,16 @@ func TestTotalPayWarnsOfCents(t *testing.T) {
 	}
 }
 
+// By hand: two lots of half a tonne at 0.03 are 0.015 each, so 0.02 and 0.04 together;
+// the exact sum is 0.03.
+func TestTotalPayWarnsOfCentsOfFullPay(t *testing.T) {
+	p, err := lot.TotalPay([]lot.LotFactor{{Lot: "1", Quantity: d("0.5"), Factor: d("1")}, {Lot: "2", Quantity: d("0.5"), Factor: d("1")}}, totalTerms("0.03"))
+	want := "the lots' rounded amounts of full pay add up to 0.04 USD; rounding their exact sum once would give 0.03 USD"
+	if err != nil || p.Total.StringFixed(2) != "0.04" || len(p.Warnings) != 1 || p.Warnings[0].Where != "full pay" || p.Warnings[0].Text != want {
+		t.Errorf("%v, %v, %v", p.Total, p.Warnings, err)
+	}
+}
+
 func TestTotalPayRefuses(t *testing.T) {
 	long := decimal.New(1, 1_000_000_000)
 	one := func(f func(*lot.LotFactor)) []lot.LotFactor {

@@ -26,13 +26,14 @@ func (t *Terms) checkNames() error {
 	return nil
 }
 
-// plainText reports whether s is a line of valid text of at most maxText bytes.
+// plainText reports whether s is a line of valid text of at most maxText bytes, read
+// in the order in which it is written.
 func plainText(s string) bool {
 	if len(s) > maxText || !utf8.ValidString(s) {
 		return false
 	}
 	for _, r := range s {
-		if unicode.IsControl(r) {
+		if unicode.IsControl(r) || unicode.In(r, unicode.Zl, unicode.Zp, unicode.Bidi_Control) {
 			return false
 		}
 	}

@@ -63,6 +63,8 @@ func (t *Terms) checkSecond() error {
 		return nil
 	case !t.Estimation.Method.within():
 		return refuse(newPlan, arg, "", ErrUnused)
+	case s.Below == decimal.Decimal{}:
+		return refuse(newPlan, arg+".Below", "", errNoNumber)
 	case !fewDigits(s.Below) || !fewDigits(s.Max):
 		return refuse(newPlan, arg, "", ErrDigits)
 	case s.Max.LessThan(s.Below):
@@ -124,6 +126,9 @@ func (t *Terms) checkComposite() error {
 }
 
 func (t *Terms) checkPrice() error {
+	if t.UnitPrice == (decimal.Decimal{}) {
+		return refuse(newPlan, "t.UnitPrice", "", errNoNumber)
+	}
 	if !fewDigits(t.UnitPrice) {
 		return refuse(newPlan, "t.UnitPrice", "", ErrDigits)
 	}

@@ -118,7 +118,7 @@ func TestParsePlanRefuses(t *testing.T) {
 		want                 error
 	}{
 		{"an unknown key", `"retest"`, `"extra": 1, "retest"`, "/extra", lot.ErrUnknownKey},
-		{"other capitals", `"retest"`, `"Retest"`, "/retest", lot.ErrMissing},
+		{"other capitals", `"retest"`, `"Retest"`, "/Retest", lot.ErrUnknownKey},
 		{"both capitals", `"retest"`, `"ReTest": "none", "retest"`, "/ReTest", lot.ErrUnknownKey},
 		{"a key twice", `"retest"`, `"retest": "none", "retest"`, "/retest", lot.ErrDuplicateKey},
 		{"a key twice below", `"lower": "92.0"`, `"lower": "92.0", "lower": "91"`, "/limits/lower", lot.ErrDuplicateKey},
@@ -153,6 +153,8 @@ func TestParsePlanRefuses(t *testing.T) {
 		{"implausible limits", `{"lower": "92.0"}`, `{"lower": "0.92"}`, "/limits", lot.ErrPlausible},
 		{"a target with another method", `limits"}`, `limits", "target": "94"}`, "/estimation/target", lot.ErrUnused},
 		{"a newer version", `"version": 1`, `"version": 2`, "/version", nil},
+		{"a line separator", `"USD"`, `"U\u2028D"`, "/currency", lot.ErrText},
+		{"text that turns its order round", `"USD"`, `"U\u202eD"`, "/currency", lot.ErrText},
 		{"another document", `densilot/plan`, `densilot/lot`, "/format", lot.ErrFormat},
 		{"two documents", `"anyScale": false` + "\n}", `"anyScale": false}{}`, "", lot.ErrSyntax},
 		{"half a pair", `"USD"`, `"\ud800"`, "/currency", lot.ErrSyntax},
@@ -172,10 +174,12 @@ func TestParsePlanRefuses(t *testing.T) {
 			t.Errorf("%s: %v, want %s: %v", tt.name, err, tt.path, tt.want)
 		}
 	}
-	var newer *lot.VersionError
-	_, err := lot.ParsePlan([]byte(strings.Replace(handWritten, `"version": 1`, `"version": 2`, 1)))
-	if !errors.As(err, &newer) || *newer != (lot.VersionError{Have: 2, Newest: 1}) {
-		t.Errorf("a newer version: %v", err)
+	for _, version := range []int{2, 2_000_000_000} {
+		var newer *lot.VersionError
+		_, err := lot.ParsePlan([]byte(strings.Replace(handWritten, `"version": 1`, fmt.Sprintf(`"version": %d`, version), 1)))
+		if !errors.As(err, &newer) || *newer != (lot.VersionError{Have: version, Newest: 1}) {
+			t.Errorf("a newer version: %v", err)
+		}
 	}
 	for name, data := range map[string]string{"nothing": "", "a list": "[]", "null": "null", "many bytes": strings.Repeat(" ", 5<<20), "many values": "[" + strings.Repeat("1,", 250_000) + "1]", "cut short": handWritten[:400]} {
 		if _, err := lot.ParsePlan([]byte(data)); err == nil {

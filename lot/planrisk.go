@@ -170,10 +170,24 @@ func (o *RiskOptions) check(fn string) error {
 	if l := o.Levels; l != nil && !(l.Acceptable < 100 && l.Acceptable > l.Rejectable && l.Rejectable > 0) {
 		return refuse(fn, "o.Levels", fmt.Sprintf("%v, %v", l.Acceptable, l.Rejectable), fmt.Errorf("%w; need 100 > acceptable > rejectable > 0", ErrOutOfDomain))
 	}
-	if s := o.Simulation; s != nil && s.Lots < 2 {
-		return refuse(fn, "o.Simulation.Lots", fmt.Sprint(s.Lots), ErrOutOfDomain)
+	if s := o.Simulation; s != nil {
+		if err := s.check(fn); err != nil {
+			return err
+		}
 	}
 	return o.Retesting.validate(fn)
+}
+
+func (s *RiskSimulation) check(fn string) error {
+	switch {
+	case s.Lots < 2 || s.Lots > mostLots:
+		return refuse(fn, "o.Simulation.Lots", fmt.Sprint(s.Lots), ErrOutOfDomain)
+	case !(s.StdErr >= 0):
+		return refuse(fn, "o.Simulation.StdErr", fmt.Sprint(s.StdErr), ErrOutOfDomain)
+	case s.Workers < 0:
+		return refuse(fn, "o.Simulation.Workers", fmt.Sprint(s.Workers), ErrOutOfDomain)
+	}
+	return nil
 }
 
 // riskQuestion is a call of [Plan.Risk] on its way.

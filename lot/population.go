@@ -1,6 +1,9 @@
 package lot
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Population is a normal population of results, in the unit of the limits.
 // [QualityOf] says what share of it is within them.
@@ -13,7 +16,8 @@ type Population struct{ Mean, StdDev float64 }
 //
 // Errors are [*stats.InputError] around [stats.ErrParameter], [ErrOutOfDomain]
 // (a pwl that is not between 0 and 100, or more than that standard deviation can
-// have between two limits) or those of [Limits.Validate].
+// have between two limits, or a standard deviation so small or large beside the limits
+// that no float64 is such a mean) or those of [Limits.Validate].
 func PopulationWithin(pwl, stdDev float64, l Limits) (Population, error) {
 	return populationWithin("lot.PopulationWithin", pwl, stdDev, l)
 }
@@ -38,11 +42,15 @@ func populationWithin(fn string, pwl, stdDev float64, l Limits) (Population, err
 		}
 		mean = p.offCentre(pwl, stdDev)
 	}
-	if !isFinite(mean) {
-		return Population{}, refuse(fn, "stdDev", fmt.Sprint(stdDev), ErrOutOfDomain)
+	if !isFinite(mean) || math.Abs(p.quality(mean, stdDev).PWL()-pwl) > mostOff {
+		return Population{}, refuse(fn, "stdDev", fmt.Sprint(stdDev), fmt.Errorf("%w; no float64 is a mean with so much within the limits", ErrOutOfDomain))
 	}
 	return Population{mean, stdDev}, nil
 }
+
+// mostOff is how far the percentage of a population may be from the one that was asked
+// for: with a standard deviation of some last places of a limit no mean comes near.
+const mostOff = 1e-3
 
 // offCentre halves the interval of means in which the percentage within rises.
 func (p *limitPair) offCentre(pwl, stdDev float64) (mean float64) {

@@ -109,8 +109,8 @@ const mostDraws = 10_000
 // lot; Weight of each location says what it stands for.
 //
 // Errors are [*stats.InputError] around [ErrNoID], [ErrRepeatedID], [ErrMissing],
-// [ErrDigits], [stats.ErrTooFew] (no sublot), [stats.ErrParameter] (a size, width or
-// exclusion), [units.ErrRounding], [units.ErrRange] or [ErrNoRoom]. t is not changed.
+// [ErrText], [ErrDigits], [stats.ErrTooFew] (no sublot), [stats.ErrParameter] (a size,
+// width or exclusion, or one step of rounding for a whole sublot), [units.ErrRounding], [units.ErrRange] or [ErrNoRoom]. t is not changed.
 //
 // Source: stratified random sampling as in ASTM D3665; discarding as in state method
 // S 605-99; the generator by Steele, Lea and Flood, OOPSLA 2014.
@@ -154,8 +154,14 @@ func (l *Location) draw(g *splitMix64, t SamplingTerms) error {
 
 // place draws until a place may be used.
 func (l *Location) place(g *splitMix64, a Axis, start, size decimal.Decimal) (Place, error) {
+	if a.Rounding.Method != units.Absolute && decimal.New(1, int32(-a.Rounding.Places)).Cmp(size) >= 0 {
+		return Place{}, fmt.Errorf("%s: %w: rounded %v, %s has one place only", a.Name, stats.ErrParameter, a.Rounding, digits(size))
+	}
 	for range mostDraws {
 		p := placeOf(g.number(), start, size, a.Rounding)
+		if !fewDigits(start) || !fewDigits(p.Into) || !fewDigits(p.At) {
+			return Place{}, fmt.Errorf("%s: %w in a place; round it", a.Name, ErrDigits)
+		}
 		reason := a.excluded(p.At)
 		if reason == "" && p.Into.Cmp(size) >= 0 {
 			reason = "rounded to the end"

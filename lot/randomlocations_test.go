@@ -137,19 +137,20 @@ func TestRandomLocationsLaws(t *testing.T) {
 
 // Without an axis across there is no offset; a place rounded to the end of its
 // sublot belongs to the next and is discarded. With a step of 100 t in 150 t places
-// are 0 and 100 alone: 150 would be the end.
+// are 0 and 100 alone: 150 would be the end; in 101 t too, and in 100 t 0 alone, which
+// is no choice.
 func TestRandomLocationsAlongOnly(t *testing.T) {
 	terms := samplingTerms()
 	terms.Across = nil
 	terms.Along.Rounding = units.Rounding{Method: units.HalfUp, Places: -2}
-	terms.Sublots = []lot.SublotSize{{ID: "1", Size: d("150")}, {ID: "2", Size: d("100")}}
+	terms.Sublots = []lot.SublotSize{{ID: "1", Size: d("150")}, {ID: "2", Size: d("101")}}
 	for seed := range uint64(50) {
 		sheet, err := lot.RandomLocations(terms, seed)
 		if err != nil {
 			t.Fatal(err)
 		}
 		first, second := sheet.Locations[0], sheet.Locations[1]
-		if first.Across != nil || !(first.Along.Into.IsZero() || first.Along.Into.Equal(d("100"))) || !second.Along.At.Equal(d("150")) {
+		if first.Across != nil || !(first.Along.Into.IsZero() || first.Along.Into.Equal(d("100"))) || !(second.Along.At.Equal(d("150")) || second.Along.At.Equal(d("250"))) {
 			t.Errorf("%+v", sheet.Locations)
 		}
 		if len(sheet.Records()[1]) != 7 {
@@ -228,6 +229,14 @@ func TestRandomLocationsRefuses(t *testing.T) {
 		{"an exclusion the wrong way round", func(t *lot.SamplingTerms) { t.Across.Excluded[1].From = d("4") }, "t.Across.Excluded", 1, stats.ErrParameter},
 		{"an exclusion without reason", func(t *lot.SamplingTerms) { t.Across.Excluded[1].Reason = "" }, "t.Across.Excluded", 1, lot.ErrMissing},
 		{"an exclusion that fills the memory", func(t *lot.SamplingTerms) { t.Across.Excluded[1].To = long }, "t.Across.Excluded", 1, lot.ErrDigits},
+		{"one step for a sublot", func(t *lot.SamplingTerms) { t.Along.Rounding, t.Sublots[0].Size = halfEven(-2), d("100") }, "t.Sublots", 0, stats.ErrParameter},
+		{"places of too many digits", func(t *lot.SamplingTerms) {
+			t.Along.Rounding, t.Sublots[0].Size = absolute, d("1234567890123456789012345678.5")
+		}, "t.Sublots", 0, lot.ErrDigits},
+		{"two lines", func(t *lot.SamplingTerms) { t.Lot = "7\n8" }, "t.Lot", -1, lot.ErrText},
+		{"a name that is not UTF-8", func(t *lot.SamplingTerms) { t.Along.Name = "\xff" }, "t.Along.Name", -1, lot.ErrText},
+		{"a sublot of two lines", func(t *lot.SamplingTerms) { t.Sublots[2].ID = "3\n4" }, "t.Sublots", 2, lot.ErrText},
+		{"a reason of two lines", func(t *lot.SamplingTerms) { t.Across.Excluded[1].Reason = "joint\nedge" }, "t.Across.Excluded", 1, lot.ErrText},
 		{"no room", func(t *lot.SamplingTerms) { t.Across.Excluded[0] = whole }, "t.Sublots", 0, lot.ErrNoRoom},
 	} {
 		terms := samplingTerms()

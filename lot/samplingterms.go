@@ -69,6 +69,9 @@ func (t SamplingTerms) check(fn string) error {
 	if t.Lot == "" {
 		return refuse(fn, "t.Lot", "", ErrNoID)
 	}
+	if !plainText(t.Lot) {
+		return refuse(fn, "t.Lot", fmt.Sprintf("%.80q", t.Lot), ErrText)
+	}
 	if !fewDigits(t.Start) {
 		return refuse(fn, "t.Start", "", ErrDigits)
 	}
@@ -97,11 +100,13 @@ func (t SamplingTerms) checkSublots(fn string) error {
 		switch {
 		case s.ID == "":
 			err = ErrNoID
+		case !plainText(s.ID):
+			err = ErrText
 		case seen[s.ID]:
 			err = ErrRepeatedID
 		}
 		if err != nil {
-			return &stats.InputError{Func: fn, Arg: "t.Sublots", Index: i, ID: s.ID, Err: err}
+			return &stats.InputError{Func: fn, Arg: "t.Sublots", Index: i, ID: fmt.Sprintf("%.80s", s.ID), Err: err}
 		}
 		seen[s.ID] = true
 	}
@@ -119,18 +124,20 @@ func checkSize(size decimal.Decimal) error {
 }
 
 func (a Axis) check(fn, arg string) error {
-	if a.Name == "" {
-		return refuse(fn, arg+".Name", "", ErrMissing)
-	}
-	if a.Unit == "" {
-		return refuse(fn, arg+".Unit", "", ErrMissing)
+	for _, f := range []struct{ name, value string }{{"Name", a.Name}, {"Unit", a.Unit}} {
+		if f.value == "" {
+			return refuse(fn, arg+"."+f.name, "", ErrMissing)
+		}
+		if !plainText(f.value) {
+			return refuse(fn, arg+"."+f.name, fmt.Sprintf("%.80q", f.value), ErrText)
+		}
 	}
 	if err := a.Rounding.Validate(); err != nil {
 		return refuse(fn, arg+".Rounding", "", err)
 	}
 	for i, e := range a.Excluded {
 		if err := e.check(); err != nil {
-			return refuseAt(fn, arg+".Excluded", i, e.Reason, err)
+			return refuseAt(fn, arg+".Excluded", i, fmt.Sprintf("%.80s", e.Reason), err)
 		}
 	}
 	return nil
@@ -144,6 +151,8 @@ func (e Exclusion) check() error {
 		return fmt.Errorf("%w: From is not below To", stats.ErrParameter)
 	case e.Reason == "":
 		return fmt.Errorf("its reason %w", ErrMissing)
+	case !plainText(e.Reason):
+		return fmt.Errorf("its reason %w", ErrText)
 	}
 	return nil
 }

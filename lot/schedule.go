@@ -121,9 +121,10 @@ func (s Schedule) IsZero() bool { return len(s.rows) == 0 }
 // Factor returns the pay factor at a measure that is known as a decimal, rounded
 // by the rule, and whether the row rejects the lot; the factor is then 0.
 //
-// A measure of more than 0 and at most 1 looks like a fraction where the schedule
-// reaches to 50 or beyond, and is refused with [ErrScale]; round a percentage that
-// low to a whole number first.
+// A measure of more than 0 and at most 1 looks like a fraction where the schedule is
+// one over a percentage, with a row from 50 or beyond, or with more pay at 100 than at
+// 1 and no more than double; it is refused with [ErrScale]. Round a percentage that low
+// to a whole number first.
 //
 // Errors are [*stats.InputError] around [ErrNotCovered], [ErrMissing] (an empty
 // schedule), [ErrScale], [ErrDigits], [units.ErrAbsolute] or [units.ErrRounding].
@@ -213,7 +214,14 @@ func (s Schedule) row(fn string, x real) (int, error) {
 	return 0, refuse(fn, "measure", fmt.Sprintf("%.6g", x.float()), fmt.Errorf("%w, which starts at %s", ErrNotCovered, s.rows[0].From))
 }
 
-// inPercent reports whether the schedule is one over a percentage.
+// inPercent reports whether the schedule is one over a percentage: a row starts at 50
+// or beyond, or it pays more at 100 than at 1, as a line over a percentage does, and no
+// more than double, which a line over a fraction would.
 func (s Schedule) inPercent() bool {
-	return len(s.fast) > 0 && s.fast[len(s.fast)-1].from >= 50
+	if len(s.fast) > 0 && s.fast[len(s.fast)-1].from >= 50 {
+		return true
+	}
+	one, _, errOne := s.FactorAt(1)
+	all, _, errAll := s.FactorAt(100)
+	return errOne == nil && errAll == nil && one < all && all <= 2
 }

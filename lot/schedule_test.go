@@ -87,6 +87,43 @@ func TestScheduleRefuses(t *testing.T) {
 	}
 }
 
+// What is taken for a fraction. By hand: 0.55 + 0.005·0.92 = 0.5546 would pay a lot of
+// 92 percent little more than half; 0.55 + 0.5·0.92 = 1.01 is that of a line over a
+// fraction, 0.9 a step of a table of deviations.
+func TestFactorOfAFraction(t *testing.T) {
+	one := func(rows ...lot.Segment) lot.Schedule {
+		s, err := lot.NewSchedule(rows...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	line, err := lot.PayLine{Intercept: 0.55, Slope: 0.005, Cap: 1.05}.Schedule()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		name string
+		s    lot.Schedule
+		want string // "" where it is refused
+	}{
+		{"a line", one(lot.Segment{Pay: lot.Formula(d("0.55"), d("0.005"))}), ""},
+		{"a line with a cap", line, ""},
+		{"rejection below 40", one(lot.Segment{Reject: true}, lot.Segment{From: d("40"), Pay: lot.Step(d("1"))}), ""},
+		{"a line over a fraction", one(lot.Segment{Pay: lot.Formula(d("0.55"), d("0.5"))}), "1.01"},
+		{"the same with a cap", one(lot.Segment{Pay: lot.Formula(d("0.55"), d("0.5")), Max: p("1.05")}), "1.01"},
+		{"a table of deviations", one(lot.Segment{Pay: lot.Step(d("1"))}, lot.Segment{From: d("0.5"), After: true, Pay: lot.Step(d("0.9"))}), "0.9"},
+	} {
+		f, _, err := tt.s.Factor(d("0.92"), halfEven(4))
+		if tt.want == "" && !errors.Is(err, lot.ErrScale) || tt.want != "" && (err != nil || !f.Equal(d(tt.want))) {
+			t.Errorf("%s: %v, %v", tt.name, f, err)
+		}
+	}
+	if f, _, err := line.Factor(d("92"), halfEven(4)); err != nil || !f.Equal(d("1.01")) {
+		t.Errorf("percent: %v, %v", f, err)
+	}
+}
+
 // The exact and the fast form agree but for rounding.
 func TestScheduleFormsAgree(t *testing.T) {
 	s, rng := schedule(t), rand.New(rand.NewPCG(19, 20))
@@ -113,11 +150,21 @@ func TestCompositeRefuses(t *testing.T) {
 		"weights short of 1": {{Factor: d("1"), Weight: d("0.5")}, {Factor: d("1"), Weight: d("0.4")}},
 		"a negative weight":  {{Factor: d("1"), Weight: d("1.5")}, {Factor: d("1"), Weight: d("-0.5")}},
 		"an endless factor":  {{Factor: decimal.New(1, 1<<30), Weight: d("1")}},
+		"no factor":          {{Weight: d("1")}},
+		"a negative factor":  {{Factor: d("-1"), Weight: d("1")}},
 		"weights in percent": {{Factor: d("1"), Weight: d("60")}, {Factor: d("1"), Weight: d("40")}},
 	} {
 		if f, err := lot.Composite(parts, lot.CompositeTerms{Rule: lot.WeightedSum, Rounding: halfEven(3)}); err == nil {
 			t.Errorf("%s: %v", name, f)
 		}
+	}
+	// Two factors below 0 would make a product above it.
+	negative := []lot.Weighted{{Factor: d("-1")}, {Factor: d("-1")}}
+	if f, err := lot.Composite(negative, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrNegative) {
+		t.Errorf("negative factors: %v, %v", f, err)
+	}
+	if f, err := lot.Composite([]lot.Weighted{{Factor: d("1")}}, lot.CompositeTerms{Rule: lot.Lowest, Max: p("-1"), Rounding: halfEven(3)}); !errors.Is(err, lot.ErrNegative) {
+		t.Errorf("a negative cap: %v, %v", f, err)
 	}
 	if _, err := lot.MeanAbsoluteDeviation(nil, d("4"), halfEven(2)); !errors.Is(err, stats.ErrTooFew) {
 		t.Errorf("no values: %v", err)

@@ -43,7 +43,8 @@ type PlanSimulation struct {
 // composite factor, and further samples of the whole lot. It is for populations and
 // rules that [Plan.Risk] has no integral for.
 //
-// What people decide are rules here. A flagged result stays, or with RemoveFlagged
+// Results that Evaluate would refuse as mistakes, outside the plausible range or alone
+// in another scale, count. What people decide are rules here. A flagged result stays, or with RemoveFlagged
 // goes, look by look and the most suspect first, up to 20 of a lot, if enough results
 // are left; a retest is a further result of the same sublot, and weighs as much. A composite lot is rejected if a characteristic is. With
 // [BestOf] the sample with the highest pay counts; with [RetestBelow], which takes
@@ -148,7 +149,7 @@ func (o *PlanSimulation) checkComposite(fn string) error {
 		if c == nil || c.Rule != o.Composite.Rule {
 			return refuseAt(fn, "o.Plans", i, p.terms.Name, fmt.Errorf("its part in the composite: %w", ErrMissing))
 		}
-		parts[i] = Weighted{Name: p.terms.Name, Factor: decimal.Zero}
+		parts[i] = Weighted{Name: p.terms.Name, Factor: decimal.NewFromInt(1)}
 		if c.Weight != nil {
 			parts[i].Weight = *c.Weight
 		}

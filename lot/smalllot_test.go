@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/shopspring/decimal"
+
 	"github.com/densilot/densilot/lot"
 	"github.com/densilot/densilot/stats"
 )
@@ -183,8 +185,45 @@ func TestRetestsOfShortLots(t *testing.T) {
 	first.Results[0].Value = d("934")
 	_, err = plan(t, c).EvaluateLots([]lot.Lot{first, short})
 	var bad *stats.InputError
-	if !errors.Is(err, lot.ErrPlausible) || !errors.As(err, &bad) || bad.Arg != "lots \"7+8\" l.Results" || bad.ID != "7/S1" {
+	if !errors.Is(err, lot.ErrPlausible) || !errors.As(err, &bad) || bad.Arg != "lots \"7\" l.Results" || bad.ID != "S1" {
 		t.Errorf("a result in tons: %v", err)
+	}
+}
+
+// A lot that is joined is checked by itself: with the id of the lot before its own, a
+// result without one would have some.
+func TestJoinedLotsAreChecked(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.SmallLot = &lot.SmallLotPolicy{Fewest: 3, Rule: lot.JoinPrevious}
+	for _, tt := range []struct {
+		change func(short *lot.Lot)
+		want   error
+		arg    string
+	}{
+		{func(l *lot.Lot) { l.Results[1].ID = "" }, lot.ErrNoID, `lots "8" l.Results`},
+		{func(l *lot.Lot) { l.Results[1].ID = "S1" }, lot.ErrRepeatedID, `lots "8" l.Results`},
+		{func(l *lot.Lot) { l.Results[1].Value = decimal.Zero }, lot.ErrMissing, `lots "8" l.Results`},
+		{func(l *lot.Lot) { l.ID = "8\n" }, lot.ErrText, `lots "8\n" l.ID`},
+		{func(l *lot.Lot) { l.Unit = "lb/ft3" }, lot.ErrUnit, `lots "8" l.Unit`},
+	} {
+		first, short := lotOf("93.4", "92.8", "94.1"), lotOf("91.6", "92.3")
+		short.ID = "8"
+		tt.change(&short)
+		_, err := plan(t, c).EvaluateLots([]lot.Lot{first, short})
+		var bad *stats.InputError
+		if !errors.Is(err, tt.want) || !errors.As(err, &bad) || bad.Arg != tt.arg {
+			t.Errorf("%v, want %v in %s", err, tt.want, tt.arg)
+		}
+	}
+}
+
+// No two evaluations are of one id, not even where lots were joined.
+func TestJoinedIDIsTaken(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.SmallLot = &lot.SmallLotPolicy{Fewest: 3, Rule: lot.JoinPrevious}
+	lots := []lot.Lot{named("7", "93.4", "92.8", "94.1"), named("8", "91.6", "92.3"), named("7+8", "93.4", "92.8", "94.1")}
+	if es, err := plan(t, c).EvaluateLots(lots); !errors.Is(err, lot.ErrRepeatedID) {
+		t.Errorf("%d evaluations, %v", len(es), err)
 	}
 }
 

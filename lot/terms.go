@@ -29,10 +29,10 @@ type Terms struct {
 	RejectBelow    *decimal.Decimal    // a rounded pay factor below this rejects the lot, nil for none
 	Composite      *CompositePart      // nil where the factor is the pay factor of the lot
 	Verification   *VerificationPolicy // nil where the plan does not say how results are verified
-	UnitPrice      decimal.Decimal
-	QuantityUnit   string // such as "t"
-	Currency       string // such as "USD"
-	AnyScale       bool   // take limits 80 to 125 fold off the results; otherwise that is refused
+	UnitPrice      decimal.Decimal     // decimal.Zero, the zero value of the type, is not given and refused
+	QuantityUnit   string              // such as "t"
+	Currency       string              // such as "USD"
+	AnyScale       bool                // take limits 80 to 125 fold off the results, or off one of them; otherwise that is refused
 }
 
 // RoundingPolicy says where a contract rounds. Every rule is needed;

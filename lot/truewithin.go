@@ -51,7 +51,7 @@ type TrueWithin struct {
 // value is no measurement error.
 //
 // Errors are [*stats.InputError] around [ErrEmptyPlan], [ErrOtherPlan] (e is by
-// another plan), [ErrNoInterval] (the measure is not the percent within limits of the
+// another plan, or has a second pass that this one has not), [ErrNoInterval] (the measure is not the percent within limits of the
 // mean and standard deviation: mean ranges, mean deviation, moving averages, or a
 // small lot judged by its own table), [stats.ErrTooFew], [stats.ErrNotFinite] or
 // [ErrOutOfDomain] (an evaluation made by hand) or those of WithinMeasured.
@@ -86,6 +86,10 @@ func (p Plan) estimateBehind(fn string, e Evaluation) (Within, error) {
 		return Within{}, refuse(fn, "e.Method", e.Method.String(), fmt.Errorf("%w; %s", ErrNoInterval, e.Method.instead()))
 	case s.N < 3:
 		return Within{}, tooFew(fn, "e.N", s.N)
+	case s.N > maxCount:
+		return Within{}, refuse(fn, "e.N", fmt.Sprint(s.N), ErrOutOfDomain)
+	case e.Second != nil && p.terms.Second == nil:
+		return Within{}, refuse(fn, "e.Second", e.Second.Used, fmt.Errorf("%w: it has no second pass", ErrOtherPlan))
 	case !e.worth().valid(s.N):
 		return Within{}, refuse(fn, "e.Weighing", fmt.Sprintf("%+v", e.worth()), ErrOutOfDomain)
 	case !isFinite(s.Mean) || !isFinite(s.StdDev) || s.StdDev < 0:

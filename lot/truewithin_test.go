@@ -148,6 +148,8 @@ func TestTrueWithinRefuses(t *testing.T) {
 		{"no evaluation", p, lot.Evaluation{}, 0.9, gaugeError(), lot.ErrOtherPlan},
 		{"ranges", p, with(func(e *lot.Evaluation) { e.Method = lot.RangeWithin }), 0.9, gaugeError(), lot.ErrNoInterval},
 		{"two results", p, with(func(e *lot.Evaluation) { e.N = 2 }), 0.9, gaugeError(), stats.ErrTooFew},
+		{"results without end", p, with(func(e *lot.Evaluation) { e.N = math.MaxInt }), 0.9, gaugeError(), lot.ErrOutOfDomain},
+		{"a second pass that the plan has not", p, with(func(e *lot.Evaluation) { e.Second = &lot.Number{Exact: 90, Used: "90"} }), 0.9, gaugeError(), lot.ErrOtherPlan},
 		{"NaN", p, with(func(e *lot.Evaluation) { e.Mean.Exact = math.NaN() }), 0.9, gaugeError(), stats.ErrNotFinite},
 		{"a negative spread", p, with(func(e *lot.Evaluation) { e.StdDev.Exact = -1 }), 0.9, gaugeError(), stats.ErrNotFinite},
 		{"a vanishing spread", p, with(func(e *lot.Evaluation) { e.StdDev.Exact = 5e-324 }), 0.9, gaugeError(), stats.ErrOverflow},

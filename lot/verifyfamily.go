@@ -24,7 +24,7 @@ type FamilyMember struct {
 
 // String returns the member in one line.
 func (m FamilyMember) String() string {
-	if m.P == nil {
+	if m.P == nil || m.Adjusted == nil {
 		return m.Characteristic + ": " + m.Finding.String()
 	}
 	return fmt.Sprintf("%s: p = %.4g, adjusted %.4g: %v", m.Characteristic, *m.P, *m.Adjusted, m.Finding)
@@ -98,7 +98,7 @@ func checkFamily(fn string, verifications []Verification, alpha float64) error {
 	for i, v := range verifications {
 		name := v.Terms.Characteristic
 		switch {
-		case v.Finding == 0:
+		case findingNames[v.Finding] == "", v.T != nil && !(v.T.P >= 0 && v.T.P <= 1):
 			return refuseAt(fn, "verifications", i, "", ErrNotVerified)
 		case v.Equivalence != nil:
 			return refuseAt(fn, "verifications", i, name, ErrEquivalence)

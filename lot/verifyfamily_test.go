@@ -81,6 +81,8 @@ func TestVerifyFamilyRefuses(t *testing.T) {
 		{"no alpha", []lot.Verification{v}, 0, -1, stats.ErrLevel},
 		{"an empty one", []lot.Verification{v, {}}, 0.05, 1, lot.ErrNotVerified},
 		{"an equivalence test", []lot.Verification{e}, 0.05, 0, lot.ErrEquivalence},
+		{"one without a probability", []lot.Verification{v, {Finding: lot.DifferenceShown, T: &stats.Statistic{P: math.NaN()}}}, 0.05, 1, lot.ErrNotVerified},
+		{"no such finding", []lot.Verification{{Finding: 200}}, 0.05, 0, lot.ErrNotVerified},
 		{"one twice", []lot.Verification{v, v}, 0.05, 1, lot.ErrRepeatedID},
 	} {
 		_, err := lot.VerifyFamily(tt.vs, tt.alpha)
@@ -88,5 +90,13 @@ func TestVerifyFamilyRefuses(t *testing.T) {
 		if !errors.Is(err, tt.want) || !errors.As(err, &bad) || bad.Index != tt.index {
 			t.Errorf("%s: %v, want %v at %d", tt.name, err, tt.want, tt.index)
 		}
+	}
+}
+
+// A member that was made by hand without an adjusted value has no verdict by one.
+func TestFamilyMemberByHand(t *testing.T) {
+	p := 0.3
+	if got, want := (lot.FamilyMember{Characteristic: "air voids", P: &p}).String(), "air voids: none"; got != want {
+		t.Errorf("%s, want %s", got, want)
 	}
 }

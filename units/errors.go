@@ -2,7 +2,7 @@ package units
 
 import (
 	"errors"
-	"strconv"
+	"fmt"
 )
 
 // Reasons a text or a value is refused, to be found with errors.Is.
@@ -27,8 +27,10 @@ type ParseError struct {
 // Error returns one line, such as
 //
 //	units.ParseDensity "12 stone": unknown unit; need lb/ft3, kg/m3 or g/cm3
+//
+// with the first 80 characters of the text.
 func (e *ParseError) Error() string {
-	s := e.Func + " " + strconv.Quote(e.Text)
+	s := e.Func + " " + fmt.Sprintf("%.80q", e.Text)
 	if e.Err != nil {
 		s += ": " + e.Err.Error()
 	}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/densilot/densilot/units"
@@ -127,6 +128,14 @@ func TestParseDensity(t *testing.T) {
 		if d.String() != tt.want {
 			t.Errorf("ParseDensity(%q) = %q, want %q", tt.text, d, tt.want)
 		}
+	}
+}
+
+// A text of a million digits does not make a message of a million.
+func TestParseErrorIsShort(t *testing.T) {
+	_, err := units.ParseDecimal(strings.Repeat("9", 1_000_000))
+	if want := `units.ParseDecimal "` + strings.Repeat("9", 80) + `": more digits than can be kept; need a number like 92.4`; err == nil || err.Error() != want {
+		t.Errorf("%.300v, want %s", err, want)
 	}
 }
 

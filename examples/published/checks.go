@@ -131,7 +131,7 @@ func evaluate(in *input) (lot.Evaluation, error) {
 	if err != nil {
 		return lot.Evaluation{}, err
 	}
-	plan, err := lot.NewPlan(lot.Terms{Name: "check", Characteristic: "check", Unit: "%", QuantityUnit: "t", Currency: "USD", Limits: in.limits(),
+	plan, err := lot.NewPlan(lot.Terms{Name: "check", Characteristic: "check", Unit: "%", UnitPrice: decimal.NewFromInt(1), QuantityUnit: "t", Currency: "USD", Limits: in.limits(),
 		GmmSource: "none", Plausible: lot.Between(0, 200), Schedule: schedule, Estimation: lot.Estimation{Method: lot.ExactWithin},
 		Rounding: lot.RoundingPolicy{Value: absolute, Mean: absolute, StdDev: in.places("round s"), Q: absolute, Measure: absolute, Factor: fine, Money: fine}})
 	if err != nil {
