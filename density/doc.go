@@ -56,5 +56,11 @@
 //     records for maps and for people.
 //   - [CheckLift] and [CheckEdge] compare a lift and a place with a policy.
 //
+// # When not to use it
+//
+// To find an offset, which is for package bias, or to judge a lot, which is for package lot.
+// Nor for soil, whose dry density and moisture it does not know, for strength, or to steer
+// a roller.
+//
 // Results are for qualified people to review; the contract documents decide.
 package density

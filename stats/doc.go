@@ -103,7 +103,7 @@
 // time beside that of gonum v0.17 in one run of go test -bench (amd64, one
 // core). Nothing in this table allocates.
 //
-//	function              method                                       error     time/gonum
+//	function              method                                       error     time/gonum, or time
 //	SymmetricBeta         n ≤ 32: piecewise polynomials of degree 12   8e-16     1/17
 //	                      else positive series, expansion in 1/a       2e-15
 //	  quantiles           Halley steps on the same kernel              9e-16
