@@ -76,9 +76,10 @@
 //
 // # When not to use it
 //
-//   - Where a contract prescribes another computation, such as rounding before each
-//     step in its own way or a factor from a printed table that differs from the formula:
-//     write that into the plan, or do as the contract says.
+// It is the wrong tool:
+//
+//   - Where a contract prescribes another computation than a plan can say: do as the
+//     contract says.
 //   - For a decision on the safety of a structure or of people: density is not strength.
 //   - For results that are not a random sample. Places that somebody chose have no
 //     percent within limits, whatever the arithmetic gives.

@@ -10,6 +10,8 @@
 //
 // # Which function for which question
 //
+// A question, and the name to start from:
+//
 //   - What is the offset, and how sure? [EstimateOffset], with its interval and the
 //     prediction for one more location; [OffsetOf] the same for columns of numbers;
 //     [EliminateWorst] for a contract that drops pairs by rule.

@@ -44,6 +44,8 @@
 //
 // # From the mat to a result
 //
+// In the order of a day:
+//
 //   - [RollerPattern] says how many passes are enough, with the noise of the
 //     readings and how likely noise alone shows such a peak; whether the level reached is
 //     enough is another question, which [Pattern.AuditLevel] answers.

@@ -9,6 +9,8 @@
 //
 // # Which function for which question
 //
+// A question, and the name to start from:
+//
 //   - What is the percent within limits of these numbers? [EstimateWithin].
 //   - What does the contract make of this lot? [Plan.Evaluate], or [Plan.EvaluateLots] where
 //     small lots are joined; [WorkingText] and its kin write the working. The plan comes

@@ -39,7 +39,7 @@ func (l Lot) MarshalJSON() ([]byte, error) {
 	return data, nil
 }
 
-// UnmarshalJSON is [ParseLot].
+// UnmarshalJSON is [ParseLot], with its errors.
 func (l *Lot) UnmarshalJSON(data []byte) error {
 	read, err := ParseLot(data)
 	if err == nil {

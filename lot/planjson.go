@@ -45,7 +45,7 @@ func (p Plan) MarshalJSON() ([]byte, error) {
 	return planDocument.write(t.form), nil
 }
 
-// UnmarshalJSON is [ParsePlan].
+// UnmarshalJSON is [ParsePlan], with its errors.
 func (p *Plan) UnmarshalJSON(data []byte) error {
 	read, err := ParsePlan(data)
 	if err == nil {

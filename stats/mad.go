@@ -34,7 +34,8 @@ func MAD(xs []float64) (float64, error) {
 	return mad(fn, make([]float64, len(xs)), xs)
 }
 
-// MADInto is [MAD] without allocation, with a scratch as for [QuantileInto].
+// MADInto is [MAD] without allocation, with a scratch as for [QuantileInto]. Its errors
+// are those of MAD, or around [ErrLength] for a scratch too short.
 func MADInto(scratch, xs []float64) (float64, error) {
 	const fn = "stats.MADInto"
 	if len(scratch) < len(xs) {

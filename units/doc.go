@@ -9,6 +9,8 @@
 //
 // # Which function for which question
 //
+// A question, and the name to start from:
+//
 //   - A quantity from a number: [DensityUnit.Of], [TemperatureUnit.Of], [LengthUnit.Of],
 //     [MassUnit.Of], [SpecificGravityOf]; from text, [ParseDensity] and its kin.
 //   - Its number in a unit: [Density.In] as float64, [Density.Exact] as a fraction; the
