@@ -45,14 +45,14 @@ func MADInto(scratch, xs []float64) (float64, error) {
 }
 
 func mad(fn string, scratch, xs []float64) (float64, error) {
-	center, err := quantile(fn, scratch, xs, 0.5, Quantile7)
+	centre, err := quantile(fn, scratch, xs, 0.5, Quantile7)
 	if err != nil {
 		return 0, err
 	}
 	scratch = scratch[:len(xs)]
 	// Fewer than half of the deviations can overflow, so no middle one does.
 	for i, x := range xs {
-		scratch[i] = math.Abs(x - center)
+		scratch[i] = math.Abs(x - centre)
 	}
 	lower, fraction := Quantile7.position(len(xs), 0.5)
 	a, b := neighbours(scratch, lower)
