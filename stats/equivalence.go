@@ -112,7 +112,7 @@ func PairedEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equiva
 // PooledEquivalence tests whether the means of two independent samples differ by
 // no more than margins, with the standard error, degrees of freedom, assumptions
 // and sizes of [PooledT] and the two tests of [OneSampleEquivalence]. The margins
-// are about mean of xs less mean of ys.
+// are about mean of xs less mean of ys. Errors and source are those of both.
 func PooledEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.PooledEquivalence"
 	x, y, err := summarizeBoth(fn, xs, ys)
@@ -136,7 +136,8 @@ func PooledEquivalenceOf(x, y Summary, margins Margins, alpha float64) (Equivale
 
 // WelchEquivalence tests whether the means of two independent samples differ by no
 // more than margins, with the standard error, degrees of freedom, assumptions and
-// sizes of [WelchT] and the two tests of [OneSampleEquivalence].
+// sizes of [WelchT] and the two tests of [OneSampleEquivalence]. The margins are about
+// mean of xs less mean of ys. Errors and source are those of both.
 func WelchEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.WelchEquivalence"
 	x, y, err := summarizeBoth(fn, xs, ys)
