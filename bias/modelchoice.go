@@ -141,7 +141,7 @@ func (m ModelComparison) lineCorrection(fn string, o CorrectionOptions) (density
 		return density.Correction{}, refuse(fn, "o.Offset", "", err)
 	}
 	return density.NewLine(density.Line{Slope: float(slope), Intercept: m.Unit.Difference(float(intercept)), Low: m.Low, High: m.High,
-		Center: m.Unit.Of(float(m.meanGauge)), StdErr: m.centerStdErr(), SlopeStdErr: m.Line.Slope.StdErr, DF: m.Line.DF, Scope: o.Scope, Made: o.Made, Source: o.Source})
+		Centre: m.Unit.Of(float(m.meanGauge)), StdErr: m.centreStdErr(), SlopeStdErr: m.Line.Slope.StdErr, DF: m.Line.DF, Scope: o.Scope, Made: o.Made, Source: o.Source})
 }
 
 // roundSlope wants places, because a quotient rarely ends.
@@ -152,8 +152,8 @@ func roundSlope(fn string, x *big.Rat, r units.Rounding) (*big.Rat, error) {
 	return r.Rat(x)
 }
 
-// centerStdErr returns s/√n of the scatter of core - slope·gauge, the standard error
+// centreStdErr returns s/√n of the scatter of core - slope·gauge, the standard error
 // of the line at the mean reading.
-func (m ModelComparison) centerStdErr() float64 {
+func (m ModelComparison) centreStdErr() float64 {
 	return math.Hypot(m.Line.ErrorSDY, m.Line.Slope.Value*m.Line.ErrorSDX) / math.Sqrt(float64(m.N))
 }

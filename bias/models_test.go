@@ -137,7 +137,7 @@ func TestCorrectionOfEachModel(t *testing.T) {
 	}
 	line, err := m.Correction(density.StraightLine, o)
 	if stdErr, df := line.StdErrAt(units.LbPerFt3.Of(145.81)); err != nil || df != 8 || !(stdErr > 0.25 && stdErr < 0.35) {
-		t.Errorf("standard error at the center %v, df %v, %v", stdErr, df, err)
+		t.Errorf("standard error at the centre %v, df %v, %v", stdErr, df, err)
 	}
 	for _, tt := range []struct {
 		name  string

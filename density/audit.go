@@ -77,7 +77,7 @@ func AuditReadings(readings []Reading, c Correction, at Scope, ref Reference, p 
 }
 
 // AuditCore is [AuditReadings] for a density that is in place already, such as a
-// core.
+// core, with the errors of [PercentCompaction] and [RoundingPolicy.Validate].
 func AuditCore(core InPlace, ref Reference, p RoundingPolicy) (Audited, error) {
 	const fn = "density.AuditCore"
 	if err := p.Validate(); err != nil {

@@ -75,7 +75,7 @@ func (c Correction) Exact() *big.Rat {
 }
 
 // StdErr returns the standard error of an offset in its unit, of a ratio, or of a
-// density that a line corrected at its center, and its degrees of freedom, both 0
+// density that a line corrected at its centre, and its degrees of freedom, both 0
 // where they are not known. See [Correction.StdErrAt].
 func (c Correction) StdErr() (stdErr, df float64) {
 	if c.model == ConstantRatio {
@@ -87,7 +87,7 @@ func (c Correction) StdErr() (stdErr, df float64) {
 // StdErrAt returns the standard error that c itself brings into the density it
 // makes of a reading x, in the unit of x, and its degrees of freedom:
 //
-//	√(u² + (x - center)²·u(slope)²)
+//	√(u² + (x - centre)²·u(slope)²)
 //
 // It is that of the offset everywhere, and x times that of a ratio. Both are 0
 // where they are not known, or where x or c is not given or their units differ.
@@ -97,7 +97,7 @@ func (c Correction) StdErrAt(x units.Density) (stdErr, df float64) {
 	}
 	away := x.In(x.Unit())
 	if c.model == StraightLine {
-		away -= c.record.Center.In(x.Unit())
+		away -= c.record.Centre.In(x.Unit())
 	}
 	return min(math.Hypot(c.record.StdErr, c.record.SlopeStdErr*away), math.MaxFloat64), c.record.DF
 }

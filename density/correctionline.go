@@ -46,8 +46,8 @@ type Line struct {
 	Slope       float64                 // of core on gauge, as recorded
 	Intercept   units.DensityDifference // added to Slope·reading
 	Low, High   units.Density           // lowest and highest reading it was estimated from; needed
-	Center      units.Density           // mean of those readings; needed where SlopeStdErr is given
-	StdErr      float64                 // of the corrected density at Center, in the unit of Intercept; 0 if not known
+	Centre      units.Density           // mean of those readings; needed where SlopeStdErr is given
+	StdErr      float64                 // of the corrected density at Centre, in the unit of Intercept; 0 if not known
 	SlopeStdErr float64                 // standard error of Slope; 0 if not known
 	DF          float64                 // degrees of freedom of both; 0 if not known
 	Scope       Scope                   // gauge, mix and lift, which are needed; base and days where they matter
@@ -64,8 +64,8 @@ type Line struct {
 // [WarnExtrapolated] says so.
 //
 // Errors are [*stats.InputError] around [units.ErrRange] (a slope that is not
-// positive and finite, Low above High, Center not between), [units.ErrNotGiven]
-// (intercept, Low, High, Center), [ErrUnitMismatch], or as of [NewOffset].
+// positive and finite, Low above High, Centre not between), [units.ErrNotGiven]
+// (intercept, Low, High, Centre), [ErrUnitMismatch], or as of [NewOffset].
 func NewLine(o Line) (Correction, error) {
 	const fn = "density.NewLine"
 	slope, err := exactSlope(fn, "o.Slope", o.Slope)
@@ -91,8 +91,8 @@ func (o Line) check(fn string) error {
 	for _, f := range []struct {
 		name string
 		d    units.Density
-	}{{"o.Low", o.Low}, {"o.High", o.High}, {"o.Center", o.Center}} {
-		if f.name == "o.Center" && f.d.IsZero() && o.SlopeStdErr == 0 {
+	}{{"o.Low", o.Low}, {"o.High", o.High}, {"o.Centre", o.Centre}} {
+		if f.name == "o.Centre" && f.d.IsZero() && o.SlopeStdErr == 0 {
 			continue
 		}
 		if err := check(fn, f.name, -1, f.d); err != nil {
@@ -105,8 +105,8 @@ func (o Line) check(fn string) error {
 	if o.Low.Compare(o.High) > 0 {
 		return refuse(fn, "o.Low", o.Low.String(), fmt.Errorf("%w: above o.High", units.ErrRange))
 	}
-	if !o.Center.IsZero() && (o.Center.Compare(o.Low) < 0 || o.Center.Compare(o.High) > 0) {
-		return refuse(fn, "o.Center", o.Center.String(), fmt.Errorf("%w: not from o.Low to o.High", units.ErrRange))
+	if !o.Centre.IsZero() && (o.Centre.Compare(o.Low) < 0 || o.Centre.Compare(o.High) > 0) {
+		return refuse(fn, "o.Centre", o.Centre.String(), fmt.Errorf("%w: not from o.Low to o.High", units.ErrRange))
 	}
 	return nil
 }

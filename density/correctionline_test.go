@@ -10,7 +10,7 @@ import (
 )
 
 func testLine() density.Line {
-	return density.Line{Slope: 0.896, Intercept: units.LbPerFt3.Difference(16.8), Low: lb(138.9), High: lb(143.6), Center: lb(141.4),
+	return density.Line{Slope: 0.896, Intercept: units.LbPerFt3.Difference(16.8), Low: lb(138.9), High: lb(143.6), Centre: lb(141.4),
 		StdErr: 0.3, SlopeStdErr: 0.2, DF: 8, Scope: scope, Source: "letter of 3 May"}
 }
 
@@ -76,7 +76,7 @@ func TestAuditReadingsAppliesEveryModel(t *testing.T) {
 	}
 }
 
-// By hand: √(0.3² + (0.2·3)²) = 0.670820 three from the center; a ratio of standard
+// By hand: √(0.3² + (0.2·3)²) = 0.670820 three from the centre; a ratio of standard
 // error 0.001 at 140.8 brings 0.1408.
 func TestStdErrAt(t *testing.T) {
 	ratio, line := corrections(t)
@@ -112,8 +112,8 @@ func TestRatioAndLineRefuse(t *testing.T) {
 		{"no range", change(func(o *density.Line) { o.High = units.Density{} }), units.ErrNotGiven},
 		{"range upside down", change(func(o *density.Line) { o.Low, o.High = o.High, o.Low }), units.ErrRange},
 		{"range in another unit", change(func(o *density.Line) { o.Low = units.KgPerM3.Of(2200) }), density.ErrUnitMismatch},
-		{"a slope's error without a center", change(func(o *density.Line) { o.Center = units.Density{} }), units.ErrNotGiven},
-		{"a center outside", change(func(o *density.Line) { o.Center = lb(150) }), units.ErrRange},
+		{"a slope's error without a centre", change(func(o *density.Line) { o.Centre = units.Density{} }), units.ErrNotGiven},
+		{"a centre outside", change(func(o *density.Line) { o.Centre = lb(150) }), units.ErrRange},
 		{"a NaN error of the slope", change(func(o *density.Line) { o.SlopeStdErr = math.NaN() }), units.ErrRange},
 		{"no scope", change(func(o *density.Line) { o.Scope.Mix = "" }), density.ErrScope},
 		{"no source", change(func(o *density.Line) { o.Source = "" }), density.ErrNoSource},

@@ -70,10 +70,10 @@ func (d Date) String() string {
 	return time.Date(d.year, time.Month(d.month), d.day, 0, 0, 0, 0, time.UTC).Format(time.DateOnly)
 }
 
-// MarshalText returns what String returns.
+// MarshalText returns what String returns. The error is nil.
 func (d Date) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
 
-// UnmarshalText reads what [ParseDate] reads; empty text means not given.
+// UnmarshalText reads what [ParseDate] reads, with its errors; empty text means not given.
 func (d *Date) UnmarshalText(text []byte) error {
 	if len(text) == 0 {
 		*d = Date{}

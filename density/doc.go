@@ -44,6 +44,8 @@
 //
 // # From the mat to a result
 //
+// In the order of a day:
+//
 //   - [RollerPattern] says how many passes are enough, with the noise of the
 //     readings and how likely noise alone shows such a peak; whether the level reached is
 //     enough is another question, which [Pattern.AuditLevel] answers.
@@ -55,6 +57,12 @@
 //   - [ReadingsGeoJSON], [ResultsGeoJSON], [ReadingsSheet] and [ResultsSheet] write
 //     records for maps and for people.
 //   - [CheckLift] and [CheckEdge] compare a lift and a place with a policy.
+//
+// # When not to use it
+//
+// To find an offset, which is for package bias, or to judge a lot, which is for package lot.
+// Nor for soil, whose dry density and moisture it does not know, for strength, or to steer
+// a roller.
 //
 // Results are for qualified people to review; the contract documents decide.
 package density

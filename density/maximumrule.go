@@ -39,7 +39,7 @@ func (b MaximumBasis) String() string {
 	return "no basis"
 }
 
-// MarshalText returns the words of the basis; empty for none.
+// MarshalText returns the words of the basis; empty for none. The error is nil.
 func (b MaximumBasis) MarshalText() ([]byte, error) {
 	if b == 0 {
 		return nil, nil

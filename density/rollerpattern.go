@@ -113,6 +113,11 @@ type Pattern struct {
 // around [units.ErrNotGiven] and [units.ErrRange] for the tolerance and the tender
 // range, [stats.ErrLength], [units.ErrNotGiven], [ErrText] and [ErrRepeatedID] for
 // the spots.
+//
+// Source: to read the same spots after every pass, to stop where density no longer rises
+// and to call a fall after the peak a break-over is common practice (from memory); a
+// tolerance is usually stated, of some 1 lb/ft3. That a rise and two passes beyond are
+// needed is ours.
 func RollerPattern(passes []Pass, o PatternOptions) (Pattern, error) {
 	const fn = "density.RollerPattern"
 	if err := o.check(fn); err != nil {

@@ -76,7 +76,8 @@ type SublotPolicy struct {
 	Locations      units.Rounding // the mean of the locations
 }
 
-// Validate refuses a policy with a rule missing; see [RoundingPolicy.Validate].
+// Validate refuses a policy with a rule missing. Errors are those of
+// [RoundingPolicy.Validate], or [*stats.InputError] around those of the rule for locations.
 func (p SublotPolicy) Validate() error {
 	if err := p.RoundingPolicy.Validate(); err != nil {
 		return err

@@ -12,6 +12,7 @@ import (
 var programs = map[string][]string{
 	"correction": {"correction/strip.csv"},
 	"decision":   {"decision/plan.json", "decision/lot.json"},
+	"riskcurve":  {"-n", "5", "-stddev", "0.9", "riskcurve/plan.json"},
 }
 
 func TestSmallPrograms(t *testing.T) {
@@ -35,10 +36,11 @@ func TestSmallPrograms(t *testing.T) {
 	}
 }
 
-// Without its files a small program ends with an error and no trace of a panic.
+// Without its files or with its plan alone a small program ends with an error and no
+// trace of a panic.
 func TestSmallProgramsRefuse(t *testing.T) {
 	for name := range programs {
-		for _, args := range [][]string{nil, {os.DevNull, os.DevNull}, {"programs_test.go", "programs_test.go"}} {
+		for _, args := range [][]string{nil, {os.DevNull, os.DevNull}, {"programs_test.go", "programs_test.go"}, {name + "/plan.json"}} {
 			got, err := exec.Command("go", append([]string{"run", "./" + name}, args...)...).CombinedOutput()
 			if err == nil || strings.Contains(string(got), "goroutine") {
 				t.Errorf("%s %v: %v: %s", name, args, err, got)

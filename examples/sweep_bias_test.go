@@ -32,7 +32,7 @@ func biasValues(t *testing.T) []any {
 		later = append(later, bias.LaterCheck{At: day.AddDate(0, 0, i), Location: l, Core: c})
 		history = append(history, bias.BlockReading{At: day.AddDate(0, 0, i-9), Value: lb.Of(135 + 0.1*float64(i%3))})
 	}
-	line := density.Line{Slope: 0.9, Intercept: lb.Difference(17), Low: lb.Of(143), High: lb.Of(147), Center: lb.Of(145), StdErr: 0.2, SlopeStdErr: 0.1, DF: 5, Scope: scope, Source: "strip"}
+	line := density.Line{Slope: 0.9, Intercept: lb.Difference(17), Low: lb.Of(143), High: lb.Of(147), Centre: lb.Of(145), StdErr: 0.2, SlopeStdErr: 0.1, DF: 5, Scope: scope, Source: "strip"}
 	ratio := density.Ratio{Ratio: 1.015, StdErr: 0.001, DF: 5, Scope: scope, Source: "strip"}
 	o := bias.Options{Level: 0.95, Rounding: half, Scope: scope, Source: "strip", OutlierAlpha: 0.01, Copied: 2, Tolerance: lb.Difference(1)}
 	e := must(bias.EstimateOffset(locations, cores, o))(t)

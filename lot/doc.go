@@ -7,6 +7,32 @@
 // compaction, air voids or binder content, and needs no other package of the
 // trade.
 //
+// # Which function for which question
+//
+// A question, and the name to start from:
+//
+//   - What is the percent within limits of these numbers? [EstimateWithin].
+//   - What does the contract make of this lot? [Plan.Evaluate], or [Plan.EvaluateLots] where
+//     small lots are joined; [WorkingText] and its kin write the working. The plan comes
+//     from [NewPlan] or, out of a file, [ParsePlan].
+//   - What did a late result change? [Changes]. What is a contract paid in all? [TotalPay],
+//     and [Composite] for several characteristics.
+//   - How far can that percentage be off? [Plan.TrueWithin], or [WithinInterval] and
+//     [WithinMeasured] of plain numbers.
+//   - Who carries which risk under the contract? [Plan.Risk], over populations from
+//     [PopulationsWithin]; of a bare limit on the estimate, [NewEstimator] and [RisksOf].
+//   - How many sublots does it take? [DesignAcceptance]. Which line pays fairly?
+//     [FairPayLine].
+//   - Do contractor and agency agree? [Plan.Verify], or [Verify] without a plan.
+//   - Where are the samples taken? [RandomLocations].
+//
+// # When not to use it
+//
+// For results that are no random sample, or far from normal: the percent within limits
+// then says little, whatever the arithmetic gives. For attributes, such as cracked or not.
+// For a contract whose computation is another one than [Terms] can say: do as the
+// contract says.
+//
 // # The estimate
 //
 // With the mean x̄ and standard deviation s (divisor n-1) of n ≥ 3 results, and
@@ -40,7 +66,8 @@
 //
 // Plans, lots, evaluations, verifications and field sheets are stored as versioned JSON
 // ([ParsePlan], [ParseLot], [ParseEvaluation], [ParseVerification], [ParseFieldSheet])
-// in which recorded numbers are texts and nothing unknown passes.
+// in which recorded numbers are texts and nothing unknown passes. How a plan and a lot
+// are written stands under "A contract and a lot in files" below.
 //
 // # Contractor, agency, places
 //
@@ -56,7 +83,7 @@
 // [WithinInterval] is the confidence interval of the true percent within limits,
 // [WithinMeasured] the one that includes measurement error, with a budget of its
 // sources, and [Plan.TrueWithin] sets it beside an evaluation. How to read it is
-// below.
+// said under "How sure" below.
 //
 // # Risk before the work
 //

@@ -43,7 +43,7 @@ func (e Evaluation) MarshalJSON() ([]byte, error) {
 	return data, nil
 }
 
-// UnmarshalJSON is [ParseEvaluation].
+// UnmarshalJSON is [ParseEvaluation], with its errors.
 func (e *Evaluation) UnmarshalJSON(data []byte) error {
 	read, err := ParseEvaluation(data)
 	if err == nil {

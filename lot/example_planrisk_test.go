@@ -41,7 +41,7 @@ func ExamplePlan_Risk() {
 		fmt.Printf("%.0f %% within: rejected %.4f, paid in full %.3f, mean factor %.3f\n", q.Quality.PWL(), q.Rejected, q.Full, q.Factor)
 	}
 	for _, w := range r.Warnings {
-		fmt.Println(w.Text)
+		fmt.Println(w)
 	}
 	// Output:
 	// 90 % within: rejected 0.0031, paid in full 0.592, mean factor 0.974

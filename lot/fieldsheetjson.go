@@ -50,7 +50,7 @@ func (s FieldSheet) MarshalJSON() ([]byte, error) {
 	return data, nil
 }
 
-// UnmarshalJSON is [ParseFieldSheet].
+// UnmarshalJSON is [ParseFieldSheet], with its errors.
 func (s *FieldSheet) UnmarshalJSON(data []byte) error {
 	read, err := ParseFieldSheet(data)
 	if err == nil {

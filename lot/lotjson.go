@@ -5,8 +5,8 @@ import "fmt"
 // lotDocument is how a lot is stored.
 var lotDocument = document{format: "densilot/lot", version: 1}
 
-// ParseLot reads a lot from the JSON that [Lot.MarshalJSON] writes, as strictly as
-// [ParsePlan] reads a plan: every value and quantity is a text of at most 30 digits
+// ParseLot reads a lot from the JSON that [Lot.MarshalJSON] writes and the package comment
+// describes, as strictly as [ParsePlan] reads a plan: every value and quantity is a text of at most 30 digits
 // without an exponent. Whether the lot can be judged is for [Plan.Evaluate] to say.
 //
 // Errors are [*FormatError] with the JSON pointer of the place, as those of
@@ -39,7 +39,7 @@ func (l Lot) MarshalJSON() ([]byte, error) {
 	return data, nil
 }
 
-// UnmarshalJSON is [ParseLot].
+// UnmarshalJSON is [ParseLot], with its errors.
 func (l *Lot) UnmarshalJSON(data []byte) error {
 	read, err := ParseLot(data)
 	if err == nil {

@@ -10,8 +10,8 @@ import (
 // planDocument is how a plan is stored.
 var planDocument = document{format: "densilot/plan", version: 1}
 
-// ParsePlan reads a plan from the JSON that [Plan.MarshalJSON] writes, and checks it
-// as [NewPlan] does. Every number that is recorded is a text of at most 30 digits
+// ParsePlan reads a plan from the JSON that [Plan.MarshalJSON] writes and the package
+// comment describes, and checks it as [NewPlan] does. Every number that is recorded is a text of at most 30 digits
 // without an exponent; counts and places are numbers. Optional keys are left out,
 // all others are needed. Unknown keys, keys given twice and keys in other capitals
 // are refused, as is a document of more than 4 MiB, 200,000 values or 20 levels.
@@ -45,7 +45,7 @@ func (p Plan) MarshalJSON() ([]byte, error) {
 	return planDocument.write(t.form), nil
 }
 
-// UnmarshalJSON is [ParsePlan].
+// UnmarshalJSON is [ParsePlan], with its errors.
 func (p *Plan) UnmarshalJSON(data []byte) error {
 	read, err := ParsePlan(data)
 	if err == nil {

@@ -236,7 +236,7 @@ func simulatedWarnings(parts []string) (ws []stats.Warning) {
 		parts = []string{"all of the plan"}
 	}
 	for _, part := range parts {
-		ws = append(ws, stats.Warning{Code: WarnSimulated, Where: part, Text: part + ": simulated by the rules of the plan, as asked"})
+		ws = append(ws, stats.Warning{Code: WarnSimulated, Where: part, Text: "simulated by the rules of the plan, as asked"})
 	}
 	return ws
 }

@@ -61,7 +61,7 @@ func (q *riskQuestion) notIntegrated(part, format string, args ...any) {
 }
 
 func leftOut(part, format string, args ...any) stats.Warning {
-	return stats.Warning{Code: WarnLeftOut, Where: part, Text: part + ": " + fmt.Sprintf(format, args...)}
+	return stats.Warning{Code: WarnLeftOut, Where: part, Text: fmt.Sprintf(format, args...)}
 }
 
 // mostImplausible is the share of results outside the plausible range from which on a

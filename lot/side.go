@@ -48,13 +48,23 @@ func (w *working) addSide(name string, n int, s side, y root) {
 	switch {
 	case y.square.Cmp(big.NewRat(1, 1)) < 0:
 		formula = closedForm(n)
-		numbers = strings.ReplaceAll(formula, "y", yText)
+		numbers = inserted(formula, yText)
 	case y.sign > 0:
 		formula = "100 because y is at least 1"
 	default:
 		formula = "0 because y is at most -1"
 	}
 	w.add(units.Step{What: "PWL_" + name, Formula: formula, Numbers: numbers, Value: s.within.Used})
+}
+
+// inserted writes a number in the place of y, in parentheses where its sign or a square
+// needs them.
+func inserted(formula, y string) string {
+	alone, enclosed := y, "("+y+")"
+	if strings.HasPrefix(y, "-") {
+		alone = enclosed
+	}
+	return strings.NewReplacer("(y)", enclosed, "y²", enclosed+"²", "y", alone).Replace(formula)
 }
 
 // closedForm writes the estimate for n results in y. From 9 results on the form is
@@ -64,17 +74,17 @@ func closedForm(n int) string {
 	case 3:
 		return "50 + 100/π·asin(y)"
 	case 4:
-		return "50 + 50·(y)"
+		return "50 + 50·y"
 	case 5:
-		return "50 + 100/π·(asin(y) + (y)·√(1 - (y)²))"
+		return "50 + 100/π·(asin(y) + y·√(1 - y²))"
 	case 6:
-		return "50 + 50·(y)·(1 + (1 - (y)²)/2)"
+		return "50 + 50·y·(1 + (1 - y²)/2)"
 	case 7:
-		return "50 + 100/π·(asin(y) + (y)·√(1 - (y)²)·(1 + 2/3·(1 - (y)²)))"
+		return "50 + 100/π·(asin(y) + y·√(1 - y²)·(1 + 2/3·(1 - y²)))"
 	case 8:
-		return "50 + 50·(y)·(1 + (1 - (y)²)/2 + 3/8·(1 - (y)²)²)"
+		return "50 + 50·y·(1 + (1 - y²)/2 + 3/8·(1 - y²)²)"
 	}
-	return fmt.Sprintf("100·I_x(%g, %g) at x = (1 + (y))/2", float64(n)/2-1, float64(n)/2-1)
+	return fmt.Sprintf("100·I_x(%g, %g) at x = (1 + y)/2", float64(n)/2-1, float64(n)/2-1)
 }
 
 // apply rounds r by a rule; absolute leaves it.

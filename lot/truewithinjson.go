@@ -37,7 +37,7 @@ func (t TrueWithin) MarshalJSON() ([]byte, error) {
 	return data, nil
 }
 
-// UnmarshalJSON is [ParseTrueWithin].
+// UnmarshalJSON is [ParseTrueWithin], with its errors.
 func (t *TrueWithin) UnmarshalJSON(data []byte) error {
 	read, err := ParseTrueWithin(data)
 	if err == nil {

@@ -38,7 +38,7 @@ func (v Verification) MarshalJSON() ([]byte, error) {
 	return data, nil
 }
 
-// UnmarshalJSON is [ParseVerification].
+// UnmarshalJSON is [ParseVerification], with its errors.
 func (v *Verification) UnmarshalJSON(data []byte) error {
 	read, err := ParseVerification(data)
 	if err == nil {
@@ -183,7 +183,7 @@ func (v PairVerification) MarshalJSON() ([]byte, error) {
 	return data, nil
 }
 
-// UnmarshalJSON is [ParsePairVerification].
+// UnmarshalJSON is [ParsePairVerification], with its errors.
 func (v *PairVerification) UnmarshalJSON(data []byte) error {
 	read, err := ParsePairVerification(data)
 	if err == nil {

@@ -36,7 +36,7 @@ func (a *Accumulator) AppendBinary(b []byte) ([]byte, error) {
 }
 
 // MarshalBinary returns what [Accumulator.AppendBinary] appends. It implements
-// [encoding.BinaryMarshaler].
+// [encoding.BinaryMarshaler], and its errors are those of AppendBinary.
 func (a *Accumulator) MarshalBinary() ([]byte, error) {
 	return a.AppendBinary(make([]byte, 0, accumulatorSize))
 }

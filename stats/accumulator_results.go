@@ -10,7 +10,8 @@ func (a *Accumulator) N() int { return a.n }
 // of values before it, or nil.
 func (a *Accumulator) Err() error { return a.err }
 
-// Mean returns the mean of at least one value.
+// Mean returns the mean of at least one value. The error is that of [Accumulator.Err]
+// or [*InputError] around [ErrTooFew].
 func (a *Accumulator) Mean() (float64, error) {
 	if err := a.need("stats.Accumulator.Mean", 1); err != nil {
 		return 0, err

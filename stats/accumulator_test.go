@@ -45,9 +45,9 @@ func TestAccumulatorMerges(t *testing.T) {
 	near := cmpopts.EquateApprox(1e-14, 0)
 	for range 300 {
 		xs := make([]float64, 2+r.IntN(200))
-		center := math.Ldexp(1, r.IntN(20))
+		centre := math.Ldexp(1, r.IntN(20))
 		for i := range xs {
-			xs[i] = center + r.ExpFloat64()
+			xs[i] = centre + r.ExpFloat64()
 		}
 		cut := r.IntN(len(xs) + 1)
 		whole, merged := accumulate(xs...), accumulate(xs[:cut]...)

@@ -95,6 +95,9 @@ func LimitsOfAgreement(xs, ys []float64, o AgreementOptions) (Agreement, error) 
 
 // LimitsOfAgreementOf is [LimitsOfAgreement] for a caller who holds only n, mean and
 // standard deviation of the differences.
+//
+// Errors are those of [LimitsOfAgreement], or around [ErrParameter] for a standard
+// deviation below 0.
 func LimitsOfAgreementOf(differences Summary, o AgreementOptions) (Agreement, error) {
 	const fn = "stats.LimitsOfAgreementOf"
 	if err := differences.check(fn, "differences", 2); err != nil {

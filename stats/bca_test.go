@@ -46,11 +46,11 @@ func TestBCaAgainstPlain(t *testing.T) {
 		s, _ := stdDev(slices.Delete(slices.Clone(xs), i, i+1))
 		leftOut = append(leftOut, s)
 	}
-	center, _ := Mean(leftOut)
+	centre, _ := Mean(leftOut)
 	var cubes, squares float64
 	for _, s := range leftOut {
-		cubes += math.Pow(center-s, 3)
-		squares += math.Pow(center-s, 2)
+		cubes += math.Pow(centre-s, 3)
+		squares += math.Pow(centre-s, 2)
 	}
 	if want := cubes / (6 * math.Pow(squares, 1.5)); math.Abs(got.Acceleration-want) > 1e-12 {
 		t.Errorf("a = %v, want %v", got.Acceleration, want)

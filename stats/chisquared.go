@@ -37,7 +37,7 @@ func (d ChiSquared) CDF(x float64) (float64, error) {
 	return lower, nil
 }
 
-// Survival returns P(X > x), under the rules of [ChiSquared.CDF].
+// Survival returns P(X > x), under the rules and with the errors of [ChiSquared.CDF].
 func (d ChiSquared) Survival(x float64) (float64, error) {
 	if err := d.check("stats.ChiSquared.Survival", x); err != nil {
 		return 0, err
@@ -52,7 +52,7 @@ func (d ChiSquared) Quantile(p float64) (float64, error) {
 	return d.checkedQuantile("stats.ChiSquared.Quantile", "p", p, p, 1-p)
 }
 
-// UpperQuantile returns the x with P(X > x) = q, under the rules of
+// UpperQuantile returns the x with P(X > x) = q, under the rules and with the errors of
 // [ChiSquared.Quantile].
 func (d ChiSquared) UpperQuantile(q float64) (float64, error) {
 	return d.checkedQuantile("stats.ChiSquared.UpperQuantile", "q", q, 1-q, q)

@@ -45,7 +45,8 @@ func (f LineFit) InterceptAgainst(against, level float64) (CoefficientTest, erro
 	return coefficientAgainst(fn, f.Intercept, f.Residual.DF, against, level)
 }
 
-// CoefficientAgainst is [LineFit.SlopeAgainst] for Coefficients[j].
+// CoefficientAgainst is [LineFit.SlopeAgainst] for Coefficients[j], with its errors;
+// [ErrParameter] also for a j that is none.
 func (f LinearFit) CoefficientAgainst(j int, against, level float64) (CoefficientTest, error) {
 	const fn = "stats.LinearFit.CoefficientAgainst"
 	if j < 0 || j >= len(f.Coefficients) {

@@ -195,12 +195,12 @@ func TestDemingCoverage(t *testing.T) {
 func oneWayDraw(r *rand.Rand, k int, balanced bool) [][]float64 {
 	groups := make([][]float64, k)
 	for i := range groups {
-		center, size := r.NormFloat64(), 3
+		centre, size := r.NormFloat64(), 3
 		if !balanced {
 			size = 2 + i%3
 		}
 		for range size {
-			groups[i] = append(groups[i], center+r.NormFloat64())
+			groups[i] = append(groups[i], centre+r.NormFloat64())
 		}
 	}
 	return groups

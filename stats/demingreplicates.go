@@ -27,6 +27,8 @@ type ReplicateRatio struct {
 // Errors are [*InputError] around [ErrLength], [ErrTooFew], [ErrNotFinite],
 // [ErrLevel], [ErrNoSpread] where either has no scatter, [ErrOverflow] or
 // [ErrUnderflow].
+//
+// Source: the interval of [EqualVariances], with variances pooled over the locations.
 func NewReplicateRatio(xs, ys [][]float64, level float64) (ReplicateRatio, error) {
 	return newReplicateRatio("stats.NewReplicateRatio", xs, ys, level)
 }

@@ -18,37 +18,83 @@
 // errors.Is. A sound result with something to think about carries a [Warning].
 // No function panics, and none returns NaN or an infinity beside a nil error.
 //
-// # Tests
+// # Which function for which question
+//
+// Of one sample:
+//
+//   - What are its mean and spread? [Summarize], and [Describe] with the shape; [Accumulator]
+//     for a stream or for parts that are merged. [Median], [MAD] and [Quantile] where wild
+//     values should count little.
+//   - How sure is the mean? [MeanInterval]; any other statistic, [Bootstrap].
+//   - Is the mean the one stated? [OneSampleT]; is it near enough, [OneSampleEquivalence].
+//   - Which share of the population keeps a limit? [ConformingInterval]. Between which
+//     values does a stated share lie? [ToleranceTwoSided], and [ToleranceOneSided] beyond one.
+//   - Is a value an outlier? [Grubbs], or [Dixon], which sets gaps against ranges where Grubbs
+//     has a standard deviation. Two on one side, [TwoOutliers]; up to a stated number,
+//     [GeneralizedESD]. They flag and never drop.
+//   - May it be normal at all? [ShapiroWilk] and [AndersonDarling]; in how coarse steps was
+//     it recorded, [RecordedResolution]; where is its widest gap, [LargestGap].
+//
+// Of two samples and more:
+//
+//   - Do the means differ? [PairedT] for pairs; [WelchT] for samples taken apart, and
+//     [PooledT] where their variances are known to be alike; [OneWay] for several groups.
+//   - Are they near enough to be called equal? [PairedEquivalence], [WelchEquivalence],
+//     [PooledEquivalence].
+//   - Do the variances differ? [EqualVariances].
+//   - How many values does it take, and what could these have found? [TSampleSize],
+//     [FSampleSize], [EquivalenceSampleSize]; [TPower], [FPower], [EquivalencePower],
+//     [DetectableDifference].
+//   - Several tests at once? [Holm] adjusts their p.
+//
+// Of values in order:
+//
+//   - Is a process in control? [NewIndividualsChart] for single values, [NewSubgroupChart] for
+//     means with ranges or standard deviations, [EWMA] and [CUSUM] for small lasting shifts;
+//     [RunSignals] reads the first two by rules that are data.
+//   - Does it drift? [Trend]. Does a value depend on the one before? [LagOneTest] and
+//     [VonNeumann].
+//
+// Of a line:
+//
+//   - y over an x without error: [FitLine], [FitPolynomial], [FitLinear], each also through the
+//     origin but the second; is a line enough, [LackOfFit]; which x belongs to a y,
+//     [LineFit.Calibrate].
+//   - Both have errors: [FitDeming] where the ratio of the errors is known,
+//     [FitDemingReplicates] where repeated measurements show it, [FitYork] where each point has
+//     its own.
+//   - Some points may be wild: [FitTheilSen] where x has no error, [FitPassingBablok] between
+//     two methods.
+//
+// Of two methods of measuring one thing, how far they differ:
+//
+//   - [LimitsOfAgreement], or [LimitsOfRatio] where the difference grows in proportion, or
+//     [RegressionLimits] where it depends on the size in another way.
+//   - Measured more than once: [ReplicatedLimits], and [LinkedLimits] where the thing itself
+//     changes from one time to the next.
+//
+// Of where variance arises:
+//
+//   - [OneWayComponents] and [NestedComponents] split it by mean squares, [NestedREML] by
+//     likelihood, which is for unbalanced data.
+//   - How precise is a test method in one laboratory and between several?
+//     [Interlaboratory], repeatability and reproducibility as in ASTM E691.
+//
+// # How a test answers
 //
 // A test reports its statistic with a p from the survival function, which is small
 // but never 0, and the interval that says what the data still allow. "Not rejected"
 // carries a warning, because it does not mean equal: the Equivalence functions show
 // that, and the Power, SampleSize and Detectable functions what a test could have
 // found. Where nothing varies there is no p: the statistic is nil and [Status] says
-// why. A caller with several tests adjusts their p by [Holm].
+// why.
 //
-// Outlier tests flag and never drop: [Grubbs] for one value, [TwoOutliers] for two on
-// one side, [GeneralizedESD] for up to a stated number. [Dixon] does with ratios of gaps
-// in place of a standard deviation what Grubbs does.
+// # When not to use it
 //
-// Charts of values in order: [NewIndividualsChart] for single ones, [NewSubgroupChart] for
-// means with ranges or standard deviations, [EWMA] and [CUSUM] for small lasting shifts;
-// [RunSignals] reads the first two by rules that are data. [ShapiroWilk] and
-// [AndersonDarling] ask whether values may be normal at all.
-//
-// # Two methods of measuring
-//
-// The line between them: [FitDeming] where the ratio of their errors is known, [FitYork]
-// where each point has its own, [FitPassingBablok] where neither is and some points may be
-// wild, [FitTheilSen] where x has no error. How far they differ on one thing:
-// [LimitsOfAgreement] and [LimitsOfRatio], [ReplicatedLimits] and [LinkedLimits] for things
-// measured more than once, [RegressionLimits] where that depends on the size.
-//
-// # Where variance arises
-//
-// [OneWay] tests groups, [OneWayComponents] and [NestedComponents] split the variance by
-// mean squares, [NestedREML] by likelihood, which unbalanced data want. The precision of a
-// test method from several laboratories: [Interlaboratory].
+// For tests by ranks, censored or categorical data, designed experiments with several
+// factors that cross, mixed models that are not nested, long series in time and Bayesian
+// answers: a general package such as R has them. Nearly all here assumes independent
+// values of a normal population; what does not, says so.
 //
 // # Accuracy and cost
 //
@@ -57,7 +103,7 @@
 // time beside that of gonum v0.17 in one run of go test -bench (amd64, one
 // core). Nothing in this table allocates.
 //
-//	function              method                                       error     time/gonum
+//	function              method                                       error     time/gonum, or time
 //	SymmetricBeta         n ≤ 32: piecewise polynomials of degree 12   8e-16     1/17
 //	                      else positive series, expansion in 1/a       2e-15
 //	  quantiles           Halley steps on the same kernel              9e-16
@@ -86,17 +132,18 @@
 // Statistical Reference Datasets beside the most that float64 data allow (both
 // printed by the same tests), and time beside gonum or a loop.
 //
-//	function                  method                                        error or digits       time
-//	Describe, Summarize       two passes in blocks, means in pairs          at the ceiling        1/2.4 gonum (5 values), 1/2.9 (1e7)
-//	Accumulator               one pass, mean and squares in pairs           at the ceiling        23 ns a value
-//	Sum, Mean                 compensated, exact where that is in doubt     correctly rounded     2.5 times a plain loop
-//	Quantile, Median, MAD     selection on a copy                           exact                 1/6.5 of sorting (1e5 values)
-//	LagOne                    sums in pairs                                 at the ceiling        20 ns a value
-//	OneWay                    means and sums in pairs                       at the ceiling        35 ns a value
-//	FitLine                   centred sums in pairs                         at the ceiling        65 ns a point
-//	FitLinear, FitPolynomial  Householder reflections in pairs              at the ceiling        30·n·(p+1)² ns
-//	FitTheilSen               selection among all slopes by counting        to the last bit       1/160 of sorting (5000 points)
-//	Bootstrap                 own random stream for each replicate          as the statistic      0.7 µs a median of 30
+//	function                  method                                   error or digits     time
+//	Describe, Summarize       two passes in blocks, means in pairs     at the ceiling      1/2.4 gonum (5 values)
+//	                                                                                       1/2.9 gonum (1e7)
+//	Accumulator               one pass, mean and squares in pairs      at the ceiling      23 ns a value
+//	Sum, Mean                 compensated, exact where in doubt        correctly rounded   2.5 plain loops
+//	Quantile, Median, MAD     selection on a copy                      exact               1/6.5 of sorting (1e5)
+//	LagOne                    sums in pairs                            at the ceiling      20 ns a value
+//	OneWay                    means and sums in pairs                  at the ceiling      35 ns a value
+//	FitLine                   centred sums in pairs                    at the ceiling      65 ns a point
+//	FitLinear, FitPolynomial  Householder reflections in pairs         at the ceiling      30·n·(p+1)² ns
+//	FitTheilSen               selection among slopes by counting       to the last bit     1/160 of sorting (5000)
+//	Bootstrap                 own random stream for each replicate     as the statistic    0.7 µs a median of 30
 //
 // Sources stand with each type. Two forms of one function meet within these
 // errors; tests walk across the switches. The bits may differ between processors

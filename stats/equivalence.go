@@ -91,6 +91,9 @@ func OneSampleEquivalence(xs []float64, mean float64, margins Margins, alpha flo
 
 // OneSampleEquivalenceOf is [OneSampleEquivalence] for a caller who holds only n,
 // mean and standard deviation of the values or of paired differences.
+//
+// Errors are those of [OneSampleEquivalence], or around [ErrParameter] for a standard
+// deviation below 0.
 func OneSampleEquivalenceOf(s Summary, mean float64, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.OneSampleEquivalenceOf"
 	c, err := compareOne(fn, s, mean)
@@ -109,7 +112,7 @@ func PairedEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equiva
 // PooledEquivalence tests whether the means of two independent samples differ by
 // no more than margins, with the standard error, degrees of freedom, assumptions
 // and sizes of [PooledT] and the two tests of [OneSampleEquivalence]. The margins
-// are about mean of xs less mean of ys.
+// are about mean of xs less mean of ys. Errors and source are those of both.
 func PooledEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.PooledEquivalence"
 	x, y, err := summarizeBoth(fn, xs, ys)
@@ -122,6 +125,9 @@ func PooledEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equiva
 
 // PooledEquivalenceOf is [PooledEquivalence] for a caller who holds only n, mean
 // and standard deviation of each sample.
+//
+// Errors are those of [PooledEquivalence], or around [ErrParameter] for a standard
+// deviation below 0.
 func PooledEquivalenceOf(x, y Summary, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.PooledEquivalenceOf"
 	c, err := comparePooled(fn, x, y)
@@ -130,7 +136,8 @@ func PooledEquivalenceOf(x, y Summary, margins Margins, alpha float64) (Equivale
 
 // WelchEquivalence tests whether the means of two independent samples differ by no
 // more than margins, with the standard error, degrees of freedom, assumptions and
-// sizes of [WelchT] and the two tests of [OneSampleEquivalence].
+// sizes of [WelchT] and the two tests of [OneSampleEquivalence]. The margins are about
+// mean of xs less mean of ys. Errors and source are those of both.
 func WelchEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.WelchEquivalence"
 	x, y, err := summarizeBoth(fn, xs, ys)
@@ -143,6 +150,9 @@ func WelchEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equival
 
 // WelchEquivalenceOf is [WelchEquivalence] for a caller who holds only n, mean and
 // standard deviation of each sample.
+//
+// Errors are those of [WelchEquivalence], or around [ErrParameter] for a standard
+// deviation below 0.
 func WelchEquivalenceOf(x, y Summary, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.WelchEquivalenceOf"
 	c, err := compareWelch(fn, x, y)

@@ -34,11 +34,11 @@ func ratMean(xs []*big.Rat) *big.Rat {
 	return sum.Quo(sum, big.NewRat(int64(len(xs)), 1))
 }
 
-// ratProducts returns Σ(xᵢ-center)(xᵢ₊ₗ-center).
-func ratProducts(xs []*big.Rat, center *big.Rat, lag int) *big.Rat {
+// ratProducts returns Σ(xᵢ-centre)(xᵢ₊ₗ-centre).
+func ratProducts(xs []*big.Rat, centre *big.Rat, lag int) *big.Rat {
 	sum := new(big.Rat)
 	for i := range xs[lag:] {
-		a, b := new(big.Rat).Sub(xs[i], center), new(big.Rat).Sub(xs[i+lag], center)
+		a, b := new(big.Rat).Sub(xs[i], centre), new(big.Rat).Sub(xs[i+lag], centre)
 		sum.Add(sum, a.Mul(a, b))
 	}
 	return sum
@@ -134,9 +134,9 @@ func ratOneWay(xs []*big.Rat, rows [][]string) []*big.Float {
 			end++
 		}
 		group := xs[start:end]
-		center := ratMean(group)
-		within.Add(within, ratProducts(group, center, 0))
-		off := center.Sub(center, mean)
+		centre := ratMean(group)
+		within.Add(within, ratProducts(group, centre, 0))
+		off := centre.Sub(centre, mean)
 		off.Mul(off, off)
 		between.Add(between, off.Mul(off, big.NewRat(int64(len(group)), 1)))
 		start = end

@@ -50,8 +50,8 @@ func (d FDistribution) CDF(x float64) (float64, error) {
 	return lower, nil
 }
 
-// Survival returns P(X > x), the p-value of a ratio x, under the rules of
-// [FDistribution.CDF].
+// Survival returns P(X > x), the p-value of a ratio x, under the rules and with the
+// errors of [FDistribution.CDF].
 func (d FDistribution) Survival(x float64) (float64, error) {
 	if err := d.check("stats.FDistribution.Survival", x); err != nil {
 		return 0, err
@@ -68,7 +68,7 @@ func (d FDistribution) Quantile(p float64) (float64, error) {
 }
 
 // UpperQuantile returns the x with P(X > x) = q, the critical value of a test at
-// significance q, under the rules of [FDistribution.Quantile].
+// significance q, under the rules and with the errors of [FDistribution.Quantile].
 func (d FDistribution) UpperQuantile(q float64) (float64, error) {
 	return d.checkedQuantile("stats.FDistribution.UpperQuantile", "q", q, 1-q, q)
 }

@@ -50,6 +50,9 @@ func EqualVariances(xs, ys []float64, level float64) (FTest, error) {
 
 // EqualVariancesOf is [EqualVariances] for a caller who holds only n and standard
 // deviation of each sample.
+//
+// Errors are those of [EqualVariances], or around [ErrParameter] for a standard
+// deviation below 0.
 func EqualVariancesOf(x, y Summary, level float64) (FTest, error) {
 	const fn = "stats.EqualVariancesOf"
 	if err := checkSummaries(fn, x, y, 2); err != nil {

@@ -45,7 +45,7 @@ func LackOfFit(xs, ys []float64) (LackOfFitResult, error) {
 }
 
 // LackOfFitThroughOrigin is [LackOfFit] for [FitLineThroughOrigin]; the
-// lack of fit has k-1 degrees of freedom, k ≥ 2.
+// lack of fit has k-1 degrees of freedom, k ≥ 2. Its errors are those of LackOfFit.
 func LackOfFitThroughOrigin(xs, ys []float64) (LackOfFitResult, error) {
 	const fn = "stats.LackOfFitThroughOrigin"
 	if err := checkPoints(fn, xs, ys, 2); err != nil {

@@ -70,7 +70,7 @@ func FitLine(xs, ys []float64) (LineFit, error) {
 //
 // R² is taken about zero, not about the mean, so it does not compare with that
 // of [FitLine]. xs and ys hold n ≥ 2 finite values each, the x not all 0. All
-// else is as for FitLine.
+// else is as for FitLine, errors too.
 func FitLineThroughOrigin(xs, ys []float64) (LineFit, error) {
 	const fn = "stats.FitLineThroughOrigin"
 	if err := checkPoints(fn, xs, ys, 2); err != nil {

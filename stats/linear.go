@@ -48,7 +48,7 @@ func FitLinear(columns [][]float64, ys []float64) (LinearFit, error) {
 
 // FitLinearThroughOrigin fits y = b₁x₁ + … + bₚxₚ by least squares, n ≥ p+1.
 // R² is taken about zero, not about the mean, so it does not compare with that
-// of [FitLinear], which it is like in all else.
+// of [FitLinear], which it is like in all else, errors too.
 func FitLinearThroughOrigin(columns [][]float64, ys []float64) (LinearFit, error) {
 	return fitLinear("stats.FitLinearThroughOrigin", columns, ys, false)
 }

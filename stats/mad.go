@@ -34,7 +34,8 @@ func MAD(xs []float64) (float64, error) {
 	return mad(fn, make([]float64, len(xs)), xs)
 }
 
-// MADInto is [MAD] without allocation, with a scratch as for [QuantileInto].
+// MADInto is [MAD] without allocation, with a scratch as for [QuantileInto]. Its errors
+// are those of MAD, or around [ErrLength] for a scratch too short.
 func MADInto(scratch, xs []float64) (float64, error) {
 	const fn = "stats.MADInto"
 	if len(scratch) < len(xs) {
@@ -44,14 +45,14 @@ func MADInto(scratch, xs []float64) (float64, error) {
 }
 
 func mad(fn string, scratch, xs []float64) (float64, error) {
-	center, err := quantile(fn, scratch, xs, 0.5, Quantile7)
+	centre, err := quantile(fn, scratch, xs, 0.5, Quantile7)
 	if err != nil {
 		return 0, err
 	}
 	scratch = scratch[:len(xs)]
 	// Fewer than half of the deviations can overflow, so no middle one does.
 	for i, x := range xs {
-		scratch[i] = math.Abs(x - center)
+		scratch[i] = math.Abs(x - centre)
 	}
 	lower, fraction := Quantile7.position(len(xs), 0.5)
 	a, b := neighbours(scratch, lower)

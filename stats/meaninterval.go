@@ -41,6 +41,9 @@ func MeanInterval(xs []float64, level float64) (Estimate, error) {
 
 // MeanIntervalOf is [MeanInterval] for a caller who holds only n, x̄ and s.
 // StdDev must be at least 0.
+//
+// Errors are those of [MeanInterval], or around [ErrParameter] for a standard
+// deviation below 0.
 func MeanIntervalOf(s Summary, level float64) (Estimate, error) {
 	const fn = "stats.MeanIntervalOf"
 	if err := s.check(fn, "s", 2); err != nil {

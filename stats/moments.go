@@ -41,34 +41,34 @@ func measureShort(xs []float64) moments {
 func measureFive(xs *[5]float64) moments {
 	const weight = 1.0 / 5
 	a, b, c, d, e := xs[0], xs[1], xs[2], xs[3], xs[4]
-	center := float64((((a + b) + (c + d)) + e) * weight)
-	a, b, c, d, e = a-center, b-center, c-center, d-center, e-center
+	centre := float64((((a + b) + (c + d)) + e) * weight)
+	a, b, c, d, e = a-centre, b-centre, c-centre, d-centre, e-centre
 	ss := ((float64(a*a) + float64(b*b)) + (float64(c*c) + float64(d*d))) + float64(e*e)
 	rest := ((a + b) + (c + d)) + e
 	step := float64(rest * weight)
 	if float64(rest*step) > ss*farOff {
 		return measureFew(xs[:])
 	}
-	return moments{mean: center + step, ss: ss - float64(rest*step)}
+	return moments{mean: centre + step, ss: ss - float64(rest*step)}
 }
 
 func measureFew(xs []float64) moments {
-	// One division, done while the sum is still being formed: the center need
+	// One division, done while the sum is still being formed: the centre need
 	// not be the mean to the last bit, since rest makes up for what it lacks.
 	weight := 1 / float64(len(xs))
 	sum := xs[0]
 	for _, x := range xs[1:] {
 		sum += x
 	}
-	center := float64(sum * weight)
-	ss, rest := squaresShort(xs, center)
+	centre := float64(sum * weight)
+	ss, rest := squaresShort(xs, centre)
 	step := float64(rest * weight)
 	if float64(rest*step) > ss*farOff {
-		center += step
-		ss, rest = squaresShort(xs, center)
+		centre += step
+		ss, rest = squaresShort(xs, centre)
 		step = float64(rest * weight)
 	}
-	return moments{mean: center + step, ss: ss - float64(rest*step)}
+	return moments{mean: centre + step, ss: ss - float64(rest*step)}
 }
 
 func shortExtremes(xs []float64) (lo, hi float64) {
@@ -83,13 +83,13 @@ func shortExtremes(xs []float64) (lo, hi float64) {
 }
 
 // farOff is the part of a sum of squares that a correction for the rounding of
-// the center may take away before the squares are formed again about a better
+// the centre may take away before the squares are formed again about a better
 // one. It takes that much only where the spread is a few roundings of the mean.
 const farOff = 1.0 / 64
 
-func squaresShort(xs []float64, center float64) (ss, rest float64) {
+func squaresShort(xs []float64, centre float64) (ss, rest float64) {
 	for _, x := range xs {
-		d := x - center
+		d := x - centre
 		ss += float64(d * d)
 		rest += d
 	}
@@ -162,24 +162,24 @@ func measureBlock(xs []float64, total *moments) (mean pair, ss float64) {
 		hi = max(hi, x)
 	}
 	total.lo, total.hi = lo, hi
-	center := ((s0 + s1) + (s2 + s3)) / n
-	ss, rest := squaresAbout(xs, center)
+	centre := ((s0 + s1) + (s2 + s3)) / n
+	ss, rest := squaresAbout(xs, centre)
 	step := rest / n
 	if float64(rest*step) > ss*farOff {
-		center += step
-		ss, rest = squaresAbout(xs, center)
+		centre += step
+		ss, rest = squaresAbout(xs, centre)
 		step = rest / n
 	}
-	return twoSum(center, step), ss - float64(rest*step)
+	return twoSum(centre, step), ss - float64(rest*step)
 }
 
-// squaresAbout returns Σ(x-center)² and Σ(x-center).
-func squaresAbout(xs []float64, center float64) (ss, rest float64) {
+// squaresAbout returns Σ(x-centre)² and Σ(x-centre).
+func squaresAbout(xs []float64, centre float64) (ss, rest float64) {
 	var s0, s1, s2, s3, r0, r1, r2, r3 float64
 	quads := len(xs) &^ 3
 	for i := 0; i < quads; i += 4 {
 		q := xs[i : i+4 : i+4]
-		a, b, c, d := q[0]-center, q[1]-center, q[2]-center, q[3]-center
+		a, b, c, d := q[0]-centre, q[1]-centre, q[2]-centre, q[3]-centre
 		s0 += float64(a * a)
 		s1 += float64(b * b)
 		s2 += float64(c * c)
@@ -190,7 +190,7 @@ func squaresAbout(xs []float64, center float64) (ss, rest float64) {
 		r3 += d
 	}
 	for _, x := range xs[quads:] {
-		d := x - center
+		d := x - centre
 		s0 += float64(d * d)
 		r0 += d
 	}

@@ -58,7 +58,7 @@ func (d NoncentralT) Tails(t, ncp float64) (lower, upper float64, err error) {
 	return lower, upper, nil
 }
 
-// CDF returns P(T ≤ t), under the rules of [NoncentralT.Tails].
+// CDF returns P(T ≤ t), under the rules and with the errors of [NoncentralT.Tails].
 func (d NoncentralT) CDF(t, ncp float64) (float64, error) {
 	if err := d.check("stats.NoncentralT.CDF", t, ncp); err != nil {
 		return 0, err
@@ -67,7 +67,7 @@ func (d NoncentralT) CDF(t, ncp float64) (float64, error) {
 	return lower, nil
 }
 
-// Survival returns P(T > t), under the rules of [NoncentralT.Tails].
+// Survival returns P(T > t), under the rules and with the errors of [NoncentralT.Tails].
 func (d NoncentralT) Survival(t, ncp float64) (float64, error) {
 	if err := d.check("stats.NoncentralT.Survival", t, ncp); err != nil {
 		return 0, err
@@ -76,7 +76,7 @@ func (d NoncentralT) Survival(t, ncp float64) (float64, error) {
 	return upper, nil
 }
 
-// Density returns the probability density at t, under the rules of
+// Density returns the probability density at t, under the rules and with the errors of
 // [NoncentralT.Tails]; ±Inf give 0.
 func (d NoncentralT) Density(t, ncp float64) (float64, error) {
 	if err := d.check("stats.NoncentralT.Density", t, ncp); err != nil {

@@ -13,7 +13,7 @@ func (d NoncentralT) Quantile(p, ncp float64) (float64, error) {
 	return d.finiteQuantile(fn, p, 1-p, ncp)
 }
 
-// UpperQuantile returns the t with P(T > t) = q, under the rules of
+// UpperQuantile returns the t with P(T > t) = q, under the rules and with the errors of
 // [NoncentralT.Quantile]. Ask it for a small upper tail: 1-q loses digits.
 func (d NoncentralT) UpperQuantile(q, ncp float64) (float64, error) {
 	const fn = "stats.NoncentralT.UpperQuantile"
@@ -34,8 +34,8 @@ func (d NoncentralT) NCP(p, t float64) (float64, error) {
 	return d.finiteNCP(fn, p, 1-p, t)
 }
 
-// UpperNCP returns the noncentrality δ with P(T > t) = q, under the rules of
-// [NoncentralT.NCP].
+// UpperNCP returns the noncentrality δ with P(T > t) = q, under the rules and with the
+// errors of [NoncentralT.NCP].
 func (d NoncentralT) UpperNCP(q, t float64) (float64, error) {
 	const fn = "stats.NoncentralT.UpperNCP"
 	if err := d.checkProbability(fn, "q", q, "t", t); err != nil {

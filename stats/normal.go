@@ -36,7 +36,7 @@ func (d Normal) CDF(x float64) (float64, error) {
 	return normalTail(-d.standard(x)), nil
 }
 
-// Survival returns P(X > x), under the rules of [Normal.CDF].
+// Survival returns P(X > x), under the rules and with the errors of [Normal.CDF].
 func (d Normal) Survival(x float64) (float64, error) {
 	if err := d.check("stats.Normal.Survival", x); err != nil {
 		return 0, err
@@ -50,7 +50,7 @@ func (d Normal) Quantile(p float64) (float64, error) {
 	return d.quantile("stats.Normal.Quantile", "p", p, 1)
 }
 
-// UpperQuantile returns the x with P(X > x) = q, under the rules of
+// UpperQuantile returns the x with P(X > x) = q, under the rules and with the errors of
 // [Normal.Quantile]. Ask it for a small upper tail: 1-q loses digits.
 func (d Normal) UpperQuantile(q float64) (float64, error) {
 	return d.quantile("stats.Normal.UpperQuantile", "q", q, -1)

@@ -30,6 +30,9 @@ func OneSampleT(xs []float64, mean, level float64) (TTest, error) {
 
 // OneSampleTOf is [OneSampleT] for a caller who holds only n, x̄ and s, or the n,
 // mean and standard deviation of paired differences.
+//
+// Errors are those of [OneSampleT], or around [ErrParameter] for a standard
+// deviation below 0.
 func OneSampleTOf(s Summary, mean, level float64) (TTest, error) {
 	const fn = "stats.OneSampleTOf"
 	c, err := compareOne(fn, s, mean)

@@ -32,6 +32,8 @@ func PooledT(xs, ys []float64, level float64) (TTest, error) {
 
 // PooledTOf is [PooledT] for a caller who holds only n, mean and standard
 // deviation of each sample; that of a single value is 0.
+//
+// Errors are those of [PooledT], or around [ErrParameter] for a standard deviation below 0.
 func PooledTOf(x, y Summary, level float64) (TTest, error) {
 	const fn = "stats.PooledTOf"
 	c, err := comparePooled(fn, x, y)

@@ -58,6 +58,9 @@ func (f LineFit) Predict(x, level float64) (Prediction, error) {
 // termsᵀ·Covariance·terms/s², formed in twice the precision from the rounded
 // Covariance, so for a polynomial of high degree it keeps only what that has.
 // There is no warning of extrapolation: the fit does not know its data.
+//
+// Errors are those of LineFit.Predict, or around [ErrLength] where terms are not as many as
+// the coefficients.
 func (f LinearFit) Predict(terms []float64, level float64) (Prediction, error) {
 	const fn = "stats.LinearFit.Predict"
 	if len(terms) != len(f.Coefficients) || len(terms) != len(f.Covariance) {

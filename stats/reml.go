@@ -98,7 +98,7 @@ func NestedREML(xs []float64, factors [][]string, level float64) (REMLVariance, 
 // result puts a fit into the units of the data.
 func (m *remlModel) result(best remlPoint, anova NestedVariance, level float64) (v REMLVariance, ok bool) {
 	unit := square(m.scale)
-	v = REMLVariance{N: len(m.tree.levels[0][0].values), Mean: m.center + m.scale*best.mean, MeanStdErr: m.scale * math.Sqrt(best.meanVariance)}
+	v = REMLVariance{N: len(m.tree.levels[0][0].values), Mean: m.centre + m.scale*best.mean, MeanStdErr: m.scale * math.Sqrt(best.meanVariance)}
 	v.LogLikelihood = best.likelihood - float64(v.N-1)*(math.Log(m.scale)+0.5*math.Log(2*math.Pi))
 	errors := best.standardErrors(m.components)
 	for i, c := range anova.Components {

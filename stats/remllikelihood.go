@@ -7,7 +7,7 @@ import "math"
 type remlModel struct {
 	tree          nestedTree
 	components    int // of which the last is the variance of single values
-	center, scale float64
+	centre, scale float64
 	within        float64 // sum of squares within the last groups
 	means         []float64
 }
@@ -21,7 +21,7 @@ func newREMLModel(tree nestedTree, anova NestedVariance) *remlModel {
 	_, exponent := math.Frexp(math.Sqrt(all / float64(len(tree.levels[0][0].values))))
 	m.scale = math.Ldexp(1, exponent)
 	middle := tree.levels[0][0].mean
-	m.center = middle.hi
+	m.centre = middle.hi
 	m.within = anova.Components[m.components-1].Source.SS / m.scale / m.scale
 	for _, g := range tree.levels[m.components-1] {
 		m.means = append(m.means, g.mean.sub(middle).value()/m.scale)
@@ -40,15 +40,15 @@ type remlPoint struct {
 	meanVariance float64
 }
 
-// estimate is what a group knows of its own center.
-type estimate struct{ center, variance jet }
+// estimate is what a group knows of its own centre.
+type estimate struct{ centre, variance jet }
 
 // evaluate works from the last groups up to all values. In a group whose members have
-// centers yₕ with variances sₕ, all that the likelihood needs of them are
+// centres yₕ with variances sₕ, all that the likelihood needs of them are
 //
 //	½Σ log sₕ + ½ log Σ 1/sₕ   and   Σ (yₕ-y)²/sₕ,   y = Σ yₕ/sₕ / Σ 1/sₕ
 //
-// after which the group is one member, center y, of the group above. The first part
+// after which the group is one member, centre y, of the group above. The first part
 // depends on the design alone, so that its second derivatives are the expected
 // information.
 func (m *remlModel) evaluate(at [mostFactors + 1]float64) remlPoint {
@@ -62,7 +62,7 @@ func (m *remlModel) evaluate(at [mostFactors + 1]float64) remlPoint {
 	for i, g := range groups {
 		n := float64(len(g.values))
 		spread.value += 0.5 * math.Log(n)
-		members[i] = estimate{center: jet{value: m.means[i]}, variance: jet{}.add(single, 1/n)}
+		members[i] = estimate{centre: jet{value: m.means[i]}, variance: jet{}.add(single, 1/n)}
 	}
 	for level := last; level > 0; level-- {
 		own := variable(at[level-1], level-1)
@@ -83,23 +83,23 @@ func (m *remlModel) join(level int, members []estimate, spread, distance *jet) [
 		*spread = spread.add(member.variance.log(), 0.5)
 		weights[i] = member.variance.inverse()
 		g := &above[groups[i].parent]
-		g.center = g.center.add(member.center.times(weights[i]), 1)
+		g.centre = g.centre.add(member.centre.times(weights[i]), 1)
 		g.variance = g.variance.add(weights[i], 1)
 	}
 	for i := range above {
 		*spread = spread.add(above[i].variance.log(), 0.5)
 		above[i].variance = above[i].variance.inverse()
-		above[i].center = above[i].center.times(above[i].variance)
+		above[i].centre = above[i].centre.times(above[i].variance)
 	}
 	for i, member := range members {
-		off := member.center.add(above[groups[i].parent].center, -1)
+		off := member.centre.add(above[groups[i].parent].centre, -1)
 		*distance = distance.add(off.times(off).times(weights[i]), 1)
 	}
 	return above
 }
 
 func newREMLPoint(at [mostFactors + 1]float64, spread, distance jet, all estimate) remlPoint {
-	p := remlPoint{at: at, likelihood: -spread.value - 0.5*distance.value, mean: all.center.value, meanVariance: all.variance.value}
+	p := remlPoint{at: at, likelihood: -spread.value - 0.5*distance.value, mean: all.centre.value, meanVariance: all.variance.value}
 	for i := range p.gradient {
 		p.gradient[i] = -spread.first[i] - 0.5*distance.first[i]
 		for j := range i + 1 {

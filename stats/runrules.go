@@ -84,27 +84,27 @@ func NelsonRules() []RunRule {
 // a run of ten under a rule of eight gives three signals.
 //
 // xs holds the points in the order they were taken (single values, means of subgroups or
-// other), finite; center and sigma are the centre line and the standard deviation of a
+// other), finite; centre and sigma are the centre line and the standard deviation of a
 // point in control, such as Mean and MeanSigma of a [SubgroupChart] or Mean and Sigma of
 // an [IndividualsChart]. Nothing is changed. The rules are read for independent points,
 // so not for the averages of [EWMA]. No signals is nil. Cost: some 10 ns for each point
 // and each point that a rule looks back on.
 //
 // A decimal value on a line may lie a rounding error beyond it in float64: 94.7 with
-// center 94, sigma 0.35 and a distance of 2 does. Where points fall on lines, give all
+// centre 94, sigma 0.35 and a distance of 2 does. Where points fall on lines, give all
 // three in whole steps of the record, such as hundredths.
 //
 // Errors are [*InputError] around [ErrTooFew] (no points, or no rules), [ErrNotFinite] or
 // [ErrParameter] (sigma not positive, or a rule that cannot be read, by its position).
-func RunSignals(xs []float64, center, sigma float64, rules []RunRule) ([]RunSignal, error) {
+func RunSignals(xs []float64, centre, sigma float64, rules []RunRule) ([]RunSignal, error) {
 	const fn = "stats.RunSignals"
-	if err := checkRuns(fn, xs, center, sigma, rules); err != nil {
+	if err := checkRuns(fn, xs, centre, sigma, rules); err != nil {
 		return nil, err
 	}
 	var signals []RunSignal
 	for last := range xs {
 		for _, rule := range rules {
-			if points := rule.find(xs, last, center, sigma); points != nil {
+			if points := rule.find(xs, last, centre, sigma); points != nil {
 				signals = append(signals, RunSignal{Rule: rule, Points: points})
 			}
 		}
@@ -112,14 +112,14 @@ func RunSignals(xs []float64, center, sigma float64, rules []RunRule) ([]RunSign
 	return signals, nil
 }
 
-func checkRuns(fn string, xs []float64, center, sigma float64, rules []RunRule) error {
+func checkRuns(fn string, xs []float64, centre, sigma float64, rules []RunRule) error {
 	switch {
 	case len(xs) < 1:
 		return tooFew(fn, "xs", 0, 1)
 	case len(rules) < 1:
 		return tooFew(fn, "rules", 0, 1)
-	case !isFinite(center):
-		return refuse(fn, "center", text(center), ErrNotFinite)
+	case !isFinite(centre):
+		return refuse(fn, "centre", text(centre), ErrNotFinite)
 	case !(sigma > 0) || math.IsInf(sigma, 1):
 		return refuse(fn, "sigma", text(sigma), ErrParameter)
 	}
@@ -148,14 +148,14 @@ func (rule RunRule) doubt() string {
 }
 
 // find returns the points up to last that complete the pattern there, or nil.
-func (rule RunRule) find(xs []float64, last int, center, sigma float64) []int {
+func (rule RunRule) find(xs []float64, last int, centre, sigma float64) []int {
 	switch rule.Pattern {
 	case SteadyTrend:
 		return rule.row(last, func(i int) bool { return rise(xs, i) != 0 && rise(xs, i) == rise(xs, last) })
 	case AlternatingRun:
 		return rule.row(last, func(i int) bool { return rise(xs, i) != 0 && (i == last || rise(xs, i) == -rise(xs, i+1)) })
 	}
-	return rule.among(last, func(i int) bool { return rule.shows(xs[i]-center, xs[last]-center, rule.Sigmas*sigma) })
+	return rule.among(last, func(i int) bool { return rule.shows(xs[i]-centre, xs[last]-centre, rule.Sigmas*sigma) })
 }
 
 // rise is 1, 0 or -1 as the point is above, level with or below the one before.

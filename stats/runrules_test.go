@@ -82,13 +82,13 @@ func TestRunSignalsRefuse(t *testing.T) {
 	for _, tt := range []struct {
 		name          string
 		xs            []float64
-		center, sigma float64
+		centre, sigma float64
 		rules         []RunRule
 		want          error
 		text          string
 	}{
 		{"no points", nil, 0, 1, rules, ErrTooFew, "xs"}, {"no rules", xs, 0, 1, nil, ErrTooFew, "rules"}, {"NaN", []float64{1, math.NaN()}, 0, 1, rules, ErrNotFinite, "xs[1]"},
-		{"centre", xs, math.NaN(), 1, rules, ErrNotFinite, "center"}, {"sigma", xs, 0, 0, rules, ErrParameter, "sigma"},
+		{"centre", xs, math.NaN(), 1, rules, ErrNotFinite, "centre"}, {"sigma", xs, 0, 0, rules, ErrParameter, "sigma"},
 		{"no pattern", xs, 0, 1, bad(RunRule{Points: 1, Of: 1}), ErrParameter, "rules[4]"},
 		{"three of two", xs, 0, 1, bad(RunRule{Name: "x", Pattern: BeyondOneSide, Points: 3, Of: 2}), ErrParameter, `rules[4] "x"`},
 		{"no points of a rule", xs, 0, 1, bad(RunRule{Pattern: BeyondOneSide, Of: 2}), ErrParameter, "0 points of 2"},
@@ -96,7 +96,7 @@ func TestRunSignalsRefuse(t *testing.T) {
 		{"trend of some of", xs, 0, 1, bad(RunRule{Pattern: SteadyTrend, Points: 5, Of: 6}), ErrParameter, "trend"},
 		{"distance", xs, 0, 1, bad(RunRule{Pattern: WithinSigmas, Points: 5, Of: 6, Sigmas: -1}), ErrParameter, "distance"},
 	} {
-		s, err := RunSignals(tt.xs, tt.center, tt.sigma, tt.rules)
+		s, err := RunSignals(tt.xs, tt.centre, tt.sigma, tt.rules)
 		if !errors.Is(err, tt.want) || !strings.Contains(err.Error(), tt.text) || s != nil {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
 		}

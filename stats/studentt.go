@@ -35,7 +35,8 @@ func (d StudentT) CDF(t float64) (float64, error) {
 	return d.survival(-t), nil
 }
 
-// Survival returns P(T > t) to full relative accuracy in the upper tail.
+// Survival returns P(T > t) to full relative accuracy in the upper tail, with the errors
+// of [StudentT.CDF].
 func (d StudentT) Survival(t float64) (float64, error) {
 	if err := d.check("stats.StudentT.Survival", t); err != nil {
 		return 0, err
@@ -63,7 +64,7 @@ func (d StudentT) Quantile(p float64) (float64, error) {
 	return d.signedQuantile("stats.StudentT.Quantile", "p", p, -1)
 }
 
-// UpperQuantile returns the t with P(T > t) = q, under the rules of
+// UpperQuantile returns the t with P(T > t) = q, under the rules and with the errors of
 // [StudentT.Quantile].
 func (d StudentT) UpperQuantile(q float64) (float64, error) {
 	return d.signedQuantile("stats.StudentT.UpperQuantile", "q", q, 1)

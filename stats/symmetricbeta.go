@@ -83,7 +83,7 @@ func (b SymmetricBeta) CDF(u float64) (float64, error) {
 	return b.below(u), nil
 }
 
-// Survival returns P(U > u), which is CDF(-u).
+// Survival returns P(U > u), which is CDF(-u), with the errors of CDF.
 func (b SymmetricBeta) Survival(u float64) (float64, error) {
 	if b.rule == noShape || u != u {
 		return 0, b.refuse("stats.SymmetricBeta.Survival", "u", u)
@@ -119,7 +119,7 @@ func (b SymmetricBeta) Quantile(p float64) (float64, error) {
 }
 
 // UpperQuantile returns the u with P(U > u) = q, which is -Quantile(q) and not
-// Quantile(1-q): the difference 1-q loses digits.
+// Quantile(1-q): the difference 1-q loses digits. Its errors are those of Quantile.
 func (b SymmetricBeta) UpperQuantile(q float64) (float64, error) {
 	u, err := b.Quantile(q)
 	if err != nil {

@@ -36,6 +36,8 @@ func WelchT(xs, ys []float64, level float64) (TTest, error) {
 
 // WelchTOf is [WelchT] for a caller who holds only n, mean and standard deviation
 // of each sample.
+//
+// Errors are those of [WelchT], or around [ErrParameter] for a standard deviation below 0.
 func WelchTOf(x, y Summary, level float64) (TTest, error) {
 	const fn = "stats.WelchTOf"
 	c, err := compareWelch(fn, x, y)

@@ -123,8 +123,8 @@ func newYorkStep(xs, ys, errorsX, errorsY []float64) yorkStep {
 	return s
 }
 
-// centers returns the weighted means at a slope and the sum of weights.
-func (s yorkStep) centers(slope float64) (meanX, meanY, total float64) {
+// centres returns the weighted means at a slope and the sum of weights.
+func (s yorkStep) centres(slope float64) (meanX, meanY, total float64) {
 	for i, x := range s.xs {
 		w := s.weight(i, slope)
 		total += w
@@ -138,7 +138,7 @@ func (s yorkStep) weight(i int, slope float64) float64 {
 	return 1 / (square(s.errorsY[i]) + square(slope*s.errorsX[i]))
 }
 
-// adjusted returns the offset of the most likely true x of point i from the center,
+// adjusted returns the offset of the most likely true x of point i from the centre,
 // given its own offsets from there.
 func (s yorkStep) adjusted(i int, slope, dx, dy float64) float64 {
 	return s.weight(i, slope) * (square(s.errorsY[i])*dx + slope*square(s.errorsX[i])*dy)
@@ -146,7 +146,7 @@ func (s yorkStep) adjusted(i int, slope, dx, dy float64) float64 {
 
 // slope returns Σ wβ(y-ȳ)/Σ wβ(x-x̄), β the adjusted offsets.
 func (s yorkStep) slope(slope float64) float64 {
-	meanX, meanY, _ := s.centers(slope)
+	meanX, meanY, _ := s.centres(slope)
 	var above, below float64
 	for i, x := range s.xs {
 		dx, dy := x-meanX, s.ys[i]-meanY
@@ -160,7 +160,7 @@ func (s yorkStep) slope(slope float64) float64 {
 // fit completes the result at the slope that settled.
 func (s yorkStep) fit(fn string, slope float64, iterations int, o YorkOptions) (YorkFit, error) {
 	f := YorkFit{N: len(s.xs), DF: float64(len(s.xs) - 2), Errors: o.Errors, Iterations: iterations}
-	meanX, meanY, total := s.centers(slope)
+	meanX, meanY, total := s.centres(slope)
 	var meanAdjusted, spread float64
 	for i, x := range s.xs {
 		w := s.weight(i, slope)
@@ -173,10 +173,10 @@ func (s yorkStep) fit(fn string, slope float64, iterations int, o YorkOptions) (
 		spread += s.weight(i, slope) * square(b-meanAdjusted)
 	}
 	meanX, meanY = meanX+s.originX, meanY+s.originY
-	center := meanX + meanAdjusted
+	centre := meanX + meanAdjusted
 	f.Slope = Coefficient{Value: slope, StdErr: 1 / math.Sqrt(spread)}
-	f.Intercept = Coefficient{Value: meanY - slope*meanX, StdErr: math.Hypot(1/math.Sqrt(total), center*f.Slope.StdErr)}
-	f.Covariance = -center * square(f.Slope.StdErr)
+	f.Intercept = Coefficient{Value: meanY - slope*meanX, StdErr: math.Hypot(1/math.Sqrt(total), centre*f.Slope.StdErr)}
+	f.Covariance = -centre * square(f.Slope.StdErr)
 	_, f.P = newChiSquared(f.DF).tails(f.S)
 	return f.withIntervals(fn, o)
 }

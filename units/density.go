@@ -53,18 +53,19 @@ func (d Density) To(u DensityUnit) Density { return Density{d.q.to(u, false)} }
 // decimals (half-even on the decimal digits), a + flag with its sign.
 func (d Density) Format(f fmt.State, verb rune) { d.q.format(f, verb, "Density") }
 
-// AppendText appends the record to b. It allocates only where b must grow.
+// AppendText appends the record to b. It allocates only where b must grow. The error
+// is nil.
 func (d Density) AppendText(b []byte) ([]byte, error) { return d.q.appendText(b), nil }
 
-// MarshalText returns the record, empty if not given.
+// MarshalText returns the record, empty if not given. The error is nil.
 func (d Density) MarshalText() ([]byte, error) { return d.q.appendText(nil), nil }
 
-// UnmarshalText reads what [ParseDensity] reads; empty text means not given.
+// UnmarshalText reads what [ParseDensity] reads, with its errors; empty text means not given.
 func (d *Density) UnmarshalText(text []byte) error {
 	return d.q.unmarshal("units.Density.UnmarshalText", text)
 }
 
-// Value returns the record for a database column, NULL if not given.
+// Value returns the record for a database column, NULL if not given. The error is nil.
 func (d Density) Value() (driver.Value, error) {
 	if d.IsZero() {
 		return nil, nil
@@ -72,7 +73,8 @@ func (d Density) Value() (driver.Value, error) {
 	return d.String(), nil
 }
 
-// Scan reads a database column of text with unit, or NULL.
+// Scan reads a database column of text with unit, or NULL. Errors are those of
+// [ParseDensity], or [*ParseError] around [ErrUnit] for a column of another type.
 func (d *Density) Scan(src any) error { return d.q.scan("units.Density.Scan", src) }
 
 // ParseDensity reads a record such as "147.2 lb/ft3": a plain decimal number and one of the

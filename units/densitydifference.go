@@ -61,18 +61,19 @@ func (d DensityDifference) To(u DensityUnit) DensityDifference {
 // decimals (half-even on the decimal digits), a + flag with its sign.
 func (d DensityDifference) Format(f fmt.State, verb rune) { d.q.format(f, verb, "DensityDifference") }
 
-// AppendText appends the record to b. It allocates only where b must grow.
+// AppendText appends the record to b. It allocates only where b must grow. The error
+// is nil.
 func (d DensityDifference) AppendText(b []byte) ([]byte, error) { return d.q.appendText(b), nil }
 
-// MarshalText returns the record, empty if not given.
+// MarshalText returns the record, empty if not given. The error is nil.
 func (d DensityDifference) MarshalText() ([]byte, error) { return d.q.appendText(nil), nil }
 
-// UnmarshalText reads what [ParseDensityDifference] reads; empty text means not given.
+// UnmarshalText reads what [ParseDensityDifference] reads, with its errors; empty text means not given.
 func (d *DensityDifference) UnmarshalText(text []byte) error {
 	return d.q.unmarshal("units.DensityDifference.UnmarshalText", text)
 }
 
-// Value returns the record for a database column, NULL if not given.
+// Value returns the record for a database column, NULL if not given. The error is nil.
 func (d DensityDifference) Value() (driver.Value, error) {
 	if d.IsZero() {
 		return nil, nil
@@ -80,7 +81,8 @@ func (d DensityDifference) Value() (driver.Value, error) {
 	return d.String(), nil
 }
 
-// Scan reads a database column of text with unit, or NULL.
+// Scan reads a database column of text with unit, or NULL. Errors are those of
+// [ParseDensityDifference], or [*ParseError] around [ErrUnit] for a column of another type.
 func (d *DensityDifference) Scan(src any) error { return d.q.scan("units.DensityDifference.Scan", src) }
 
 // ParseDensityDifference reads a record such as "2.2 lb/ft3": a plain decimal number and one of the

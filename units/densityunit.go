@@ -38,10 +38,10 @@ func ParseDensityUnit(name string) (DensityUnit, error) {
 }
 
 // MarshalText returns the name, such as "lb/ft3", so that JSON and files hold the
-// name and not a number; empty for no unit.
+// name and not a number; empty for no unit. The error is nil.
 func (u DensityUnit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
 
-// UnmarshalText reads what [ParseDensityUnit] reads; empty text means no unit.
+// UnmarshalText reads what [ParseDensityUnit] reads, with its errors; empty text means no unit.
 func (u *DensityUnit) UnmarshalText(text []byte) error {
 	return unmarshalUnit(u, "units.DensityUnit.UnmarshalText", text)
 }

@@ -7,6 +7,24 @@
 // programs that judge compaction want package density, which is written in these
 // types.
 //
+// # Which function for which question
+//
+// A question, and the name to start from:
+//
+//   - A quantity from a number: [DensityUnit.Of], [TemperatureUnit.Of], [LengthUnit.Of],
+//     [MassUnit.Of], [SpecificGravityOf]; from text, [ParseDensity] and its kin.
+//   - Its number in a unit: [Density.In] as float64, [Density.Exact] as a fraction; the
+//     quantity in another unit, [Density.To].
+//   - How far two are apart: [Density.Sub], which makes a [DensityDifference].
+//   - A specific gravity as a density: [SpecificGravity.Density] with a [Water]; which water,
+//     [WaterConvention] or, at a temperature, [WaterAt].
+//   - Round as a document says: [Rounding].
+//
+// # When not to use it
+//
+// For conversion of units in general, or for arithmetic on many values: it knows the few
+// quantities of density work and keeps each as it was written down.
+//
 // # Quantities and units
 //
 // A unit is a value that makes quantities and is asked for when one is read:

@@ -52,18 +52,19 @@ func (l Length) To(u LengthUnit) Length { return Length{l.q.to(u, false)} }
 // decimals (half-even on the decimal digits), a + flag with its sign.
 func (l Length) Format(f fmt.State, verb rune) { l.q.format(f, verb, "Length") }
 
-// AppendText appends the record to b. It allocates only where b must grow.
+// AppendText appends the record to b. It allocates only where b must grow. The error
+// is nil.
 func (l Length) AppendText(b []byte) ([]byte, error) { return l.q.appendText(b), nil }
 
-// MarshalText returns the record, empty if not given.
+// MarshalText returns the record, empty if not given. The error is nil.
 func (l Length) MarshalText() ([]byte, error) { return l.q.appendText(nil), nil }
 
-// UnmarshalText reads what [ParseLength] reads; empty text means not given.
+// UnmarshalText reads what [ParseLength] reads, with its errors; empty text means not given.
 func (l *Length) UnmarshalText(text []byte) error {
 	return l.q.unmarshal("units.Length.UnmarshalText", text)
 }
 
-// Value returns the record for a database column, NULL if not given.
+// Value returns the record for a database column, NULL if not given. The error is nil.
 func (l Length) Value() (driver.Value, error) {
 	if l.IsZero() {
 		return nil, nil
@@ -71,7 +72,8 @@ func (l Length) Value() (driver.Value, error) {
 	return l.String(), nil
 }
 
-// Scan reads a database column of text with unit, or NULL.
+// Scan reads a database column of text with unit, or NULL. Errors are those of
+// [ParseLength], or [*ParseError] around [ErrUnit] for a column of another type.
 func (l *Length) Scan(src any) error { return l.q.scan("units.Length.Scan", src) }
 
 // ParseLength reads a record such as "50 mm": a plain decimal number and one of the

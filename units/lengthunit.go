@@ -36,10 +36,10 @@ func ParseLengthUnit(name string) (LengthUnit, error) {
 }
 
 // MarshalText returns the name, such as "ft", so that JSON and files hold the
-// name and not a number; empty for no unit.
+// name and not a number; empty for no unit. The error is nil.
 func (u LengthUnit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
 
-// UnmarshalText reads what [ParseLengthUnit] reads; empty text means no unit.
+// UnmarshalText reads what [ParseLengthUnit] reads, with its errors; empty text means no unit.
 func (u *LengthUnit) UnmarshalText(text []byte) error {
 	return unmarshalUnit(u, "units.LengthUnit.UnmarshalText", text)
 }

@@ -55,18 +55,19 @@ func (m Mass) To(u MassUnit) Mass { return Mass{m.q.to(u, false)} }
 // decimals (half-even on the decimal digits), a + flag with its sign.
 func (m Mass) Format(f fmt.State, verb rune) { m.q.format(f, verb, "Mass") }
 
-// AppendText appends the record to b. It allocates only where b must grow.
+// AppendText appends the record to b. It allocates only where b must grow. The error
+// is nil.
 func (m Mass) AppendText(b []byte) ([]byte, error) { return m.q.appendText(b), nil }
 
-// MarshalText returns the record, empty if not given.
+// MarshalText returns the record, empty if not given. The error is nil.
 func (m Mass) MarshalText() ([]byte, error) { return m.q.appendText(nil), nil }
 
-// UnmarshalText reads what [ParseMass] reads; empty text means not given.
+// UnmarshalText reads what [ParseMass] reads, with its errors; empty text means not given.
 func (m *Mass) UnmarshalText(text []byte) error {
 	return m.q.unmarshal("units.Mass.UnmarshalText", text)
 }
 
-// Value returns the record for a database column, NULL if not given.
+// Value returns the record for a database column, NULL if not given. The error is nil.
 func (m Mass) Value() (driver.Value, error) {
 	if m.IsZero() {
 		return nil, nil
@@ -74,7 +75,8 @@ func (m Mass) Value() (driver.Value, error) {
 	return m.String(), nil
 }
 
-// Scan reads a database column of text with unit, or NULL.
+// Scan reads a database column of text with unit, or NULL. Errors are those of
+// [ParseMass], or [*ParseError] around [ErrUnit] for a column of another type.
 func (m *Mass) Scan(src any) error { return m.q.scan("units.Mass.Scan", src) }
 
 // ParseMass reads a record such as "1432.7 g": a plain decimal number and one of the

@@ -38,10 +38,10 @@ func ParseMassUnit(name string) (MassUnit, error) {
 }
 
 // MarshalText returns the name, such as "kg", so that JSON and files hold the
-// name and not a number; empty for no unit.
+// name and not a number; empty for no unit. The error is nil.
 func (u MassUnit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
 
-// UnmarshalText reads what [ParseMassUnit] reads; empty text means no unit.
+// UnmarshalText reads what [ParseMassUnit] reads, with its errors; empty text means no unit.
 func (u *MassUnit) UnmarshalText(text []byte) error {
 	return unmarshalUnit(u, "units.MassUnit.UnmarshalText", text)
 }

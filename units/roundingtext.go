@@ -70,7 +70,7 @@ func (r Rounding) MarshalText() ([]byte, error) {
 	return []byte(r.String()), nil
 }
 
-// UnmarshalText reads what [ParseRounding] reads; empty text means no rule.
+// UnmarshalText reads what [ParseRounding] reads, with its errors; empty text means no rule.
 func (r *Rounding) UnmarshalText(text []byte) error {
 	if len(text) == 0 {
 		*r = Rounding{}

@@ -61,18 +61,19 @@ func (g SpecificGravity) String() string { return string(g.q.appendText(nil)) }
 // decimals (half-even on the decimal digits), a + flag with its sign.
 func (g SpecificGravity) Format(f fmt.State, verb rune) { g.q.format(f, verb, "SpecificGravity") }
 
-// AppendText appends the record to b. It allocates only where b must grow.
+// AppendText appends the record to b. It allocates only where b must grow. The error
+// is nil.
 func (g SpecificGravity) AppendText(b []byte) ([]byte, error) { return g.q.appendText(b), nil }
 
-// MarshalText returns the record, empty if not given.
+// MarshalText returns the record, empty if not given. The error is nil.
 func (g SpecificGravity) MarshalText() ([]byte, error) { return g.q.appendText(nil), nil }
 
-// UnmarshalText reads what [ParseSpecificGravity] reads; empty text means not given.
+// UnmarshalText reads what [ParseSpecificGravity] reads, with its errors; empty text means not given.
 func (g *SpecificGravity) UnmarshalText(text []byte) error {
 	return g.q.unmarshal("units.SpecificGravity.UnmarshalText", text)
 }
 
-// Value returns the record for a database column, NULL if not given.
+// Value returns the record for a database column, NULL if not given. The error is nil.
 func (g SpecificGravity) Value() (driver.Value, error) {
 	if g.IsZero() {
 		return nil, nil
@@ -80,7 +81,8 @@ func (g SpecificGravity) Value() (driver.Value, error) {
 	return g.String(), nil
 }
 
-// Scan reads a database column of text with unit, or NULL.
+// Scan reads a database column of text with unit, or NULL. Errors are those of
+// [ParseSpecificGravity], or [*ParseError] around [ErrUnit] for a column of another type.
 func (g *SpecificGravity) Scan(src any) error { return g.q.scan("units.SpecificGravity.Scan", src) }
 
 // ParseSpecificGravity reads a record such as "2.512": a plain decimal number without a unit.

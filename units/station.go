@@ -86,18 +86,19 @@ func (s Station) Format(f fmt.State, verb rune) {
 	pad(f, b)
 }
 
-// AppendText appends the record to b. It allocates only where b must grow.
+// AppendText appends the record to b. It allocates only where b must grow. The error
+// is nil.
 func (s Station) AppendText(b []byte) ([]byte, error) { return s.appendText(b), nil }
 
-// MarshalText returns the record, empty if not given.
+// MarshalText returns the record, empty if not given. The error is nil.
 func (s Station) MarshalText() ([]byte, error) { return s.appendText(nil), nil }
 
-// UnmarshalText reads what [ParseStation] reads; empty text means not given.
+// UnmarshalText reads what [ParseStation] reads, with its errors; empty text means not given.
 func (s *Station) UnmarshalText(text []byte) error {
 	return s.unmarshal("units.Station.UnmarshalText", string(text))
 }
 
-// Value returns the record for a database column, NULL if not given.
+// Value returns the record for a database column, NULL if not given. The error is nil.
 func (s Station) Value() (driver.Value, error) {
 	if s.IsZero() {
 		return nil, nil
@@ -105,7 +106,8 @@ func (s Station) Value() (driver.Value, error) {
 	return s.String(), nil
 }
 
-// Scan reads a database column of text with unit, or NULL.
+// Scan reads a database column of text with unit, or NULL. Errors are those of
+// [ParseStation], or [*ParseError] around [ErrUnit] for a column of another type.
 func (s *Station) Scan(src any) error {
 	const fn = "units.Station.Scan"
 	switch v := src.(type) {

@@ -57,18 +57,19 @@ func (t Temperature) To(u TemperatureUnit) Temperature { return Temperature{t.q.
 // decimals (half-even on the decimal digits), a + flag with its sign.
 func (t Temperature) Format(f fmt.State, verb rune) { t.q.format(f, verb, "Temperature") }
 
-// AppendText appends the record to b. It allocates only where b must grow.
+// AppendText appends the record to b. It allocates only where b must grow. The error
+// is nil.
 func (t Temperature) AppendText(b []byte) ([]byte, error) { return t.q.appendText(b), nil }
 
-// MarshalText returns the record, empty if not given.
+// MarshalText returns the record, empty if not given. The error is nil.
 func (t Temperature) MarshalText() ([]byte, error) { return t.q.appendText(nil), nil }
 
-// UnmarshalText reads what [ParseTemperature] reads; empty text means not given.
+// UnmarshalText reads what [ParseTemperature] reads, with its errors; empty text means not given.
 func (t *Temperature) UnmarshalText(text []byte) error {
 	return t.q.unmarshal("units.Temperature.UnmarshalText", text)
 }
 
-// Value returns the record for a database column, NULL if not given.
+// Value returns the record for a database column, NULL if not given. The error is nil.
 func (t Temperature) Value() (driver.Value, error) {
 	if t.IsZero() {
 		return nil, nil
@@ -76,7 +77,8 @@ func (t Temperature) Value() (driver.Value, error) {
 	return t.String(), nil
 }
 
-// Scan reads a database column of text with unit, or NULL.
+// Scan reads a database column of text with unit, or NULL. Errors are those of
+// [ParseTemperature], or [*ParseError] around [ErrUnit] for a column of another type.
 func (t *Temperature) Scan(src any) error { return t.q.scan("units.Temperature.Scan", src) }
 
 // ParseTemperature reads a record such as "285 °F": a plain decimal number and one of the

@@ -65,18 +65,19 @@ func (t TemperatureDifference) Format(f fmt.State, verb rune) {
 	t.q.format(f, verb, "TemperatureDifference")
 }
 
-// AppendText appends the record to b. It allocates only where b must grow.
+// AppendText appends the record to b. It allocates only where b must grow. The error
+// is nil.
 func (t TemperatureDifference) AppendText(b []byte) ([]byte, error) { return t.q.appendText(b), nil }
 
-// MarshalText returns the record, empty if not given.
+// MarshalText returns the record, empty if not given. The error is nil.
 func (t TemperatureDifference) MarshalText() ([]byte, error) { return t.q.appendText(nil), nil }
 
-// UnmarshalText reads what [ParseTemperatureDifference] reads; empty text means not given.
+// UnmarshalText reads what [ParseTemperatureDifference] reads, with its errors; empty text means not given.
 func (t *TemperatureDifference) UnmarshalText(text []byte) error {
 	return t.q.unmarshal("units.TemperatureDifference.UnmarshalText", text)
 }
 
-// Value returns the record for a database column, NULL if not given.
+// Value returns the record for a database column, NULL if not given. The error is nil.
 func (t TemperatureDifference) Value() (driver.Value, error) {
 	if t.IsZero() {
 		return nil, nil
@@ -84,7 +85,8 @@ func (t TemperatureDifference) Value() (driver.Value, error) {
 	return t.String(), nil
 }
 
-// Scan reads a database column of text with unit, or NULL.
+// Scan reads a database column of text with unit, or NULL. Errors are those of
+// [ParseTemperatureDifference], or [*ParseError] around [ErrUnit] for a column of another type.
 func (t *TemperatureDifference) Scan(src any) error {
 	return t.q.scan("units.TemperatureDifference.Scan", src)
 }

@@ -39,10 +39,10 @@ func ParseTemperatureUnit(name string) (TemperatureUnit, error) {
 }
 
 // MarshalText returns the name, such as "°F", so that JSON and files hold the
-// name and not a number; empty for no unit.
+// name and not a number; empty for no unit. The error is nil.
 func (u TemperatureUnit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
 
-// UnmarshalText reads what [ParseTemperatureUnit] reads; empty text means no unit.
+// UnmarshalText reads what [ParseTemperatureUnit] reads, with its errors; empty text means no unit.
 func (u *TemperatureUnit) UnmarshalText(text []byte) error {
 	return unmarshalUnit(u, "units.TemperatureUnit.UnmarshalText", text)
 }

@@ -73,10 +73,10 @@ func ParseWaterConvention(text string) (WaterConvention, error) {
 	return parseWaterConvention("units.ParseWaterConvention", text)
 }
 
-// MarshalText returns the density; empty if w names none.
+// MarshalText returns the density; empty if w names none. The error is nil.
 func (w WaterConvention) MarshalText() ([]byte, error) { return w.Density().MarshalText() }
 
-// UnmarshalText reads what [ParseWaterConvention] reads; empty text names none.
+// UnmarshalText reads what [ParseWaterConvention] reads, with its errors; empty text names none.
 func (w *WaterConvention) UnmarshalText(text []byte) error {
 	if len(text) == 0 {
 		*w = 0

@@ -68,9 +68,9 @@ func TestAddRefuses(t *testing.T) {
 	if _, err := s.add(t.Context(), plan, bad); !errors.As(err, &input) || !errors.Is(err, lot.ErrPlausible) {
 		t.Errorf("an implausible result: %v", err)
 	}
-	cancelled, cancel := context.WithCancel(t.Context())
+	canceled, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, err := s.add(cancelled, plan, demoLot("30", "93.4", "94.2", "93.9")); !errors.Is(err, context.Canceled) {
+	if _, err := s.add(canceled, plan, demoLot("30", "93.4", "94.2", "93.9")); !errors.Is(err, context.Canceled) {
 		t.Errorf("an interrupt: %v", err)
 	}
 	for _, table := range []string{"plans", "lots", "evaluations"} {

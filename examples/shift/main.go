@@ -12,17 +12,19 @@
 // Each file starts with a header line that names exactly its columns. Numbers are
 // plain decimals with a point. The demo files in testdata show all of them.
 //
-//	contract.csv  term,value,unit            see the demo file for the terms; all are needed
-//	schedule.csv  from,intercept,slope,reject  pay factor = intercept + slope·PWL from a PWL up to the next row
-//	strip.csv     location,reading,unit      one uncorrected reading a line, several a location
-//	cores.csv     location,gmb               bulk specific gravity of the core cut there
-//	passes.csv    pass,spot,reading,unit,mat,mat unit   readings after each pass at the same spots, mat temperature
-//	gmm.csv       date,gmm                   one determination a line; the mean of a day counts
-//	sublots.csv   lot,sublot,date,quantity   what was placed
-//	readings.csv  sublot,reading,unit        uncorrected acceptance readings at the random locations
-//	block.csv     at,reading,unit           the gauge on its reference block each morning, the last line today;
-//	                                        may be left out, and is drawn by examples/report
-//	block-terms.csv  term,value,unit         by what those checks are judged; needed with block.csv
+//	contract.csv     term,value,unit                   see the demo file for the terms; all are needed
+//	schedule.csv     from,intercept,slope,reject       pay factor = intercept + slope·PWL, from that PWL up to
+//	                                                   the next row
+//	strip.csv        location,reading,unit             one uncorrected reading a line, several a location
+//	cores.csv        location,gmb                      bulk specific gravity of the core cut there
+//	passes.csv       pass,spot,reading,unit,           readings after each pass at the same spots, and the
+//	                 mat,mat unit                      temperature of the mat
+//	gmm.csv          date,gmm                          one determination a line; the mean of a day counts
+//	sublots.csv      lot,sublot,date,quantity          what was placed, in the quantity unit of the contract
+//	readings.csv     sublot,reading,unit               uncorrected acceptance readings at the random locations
+//	block.csv        at,reading,unit                   the gauge on its reference block each morning, the last
+//	                                                   line today; may be left out, drawn by examples/report
+//	block-terms.csv  term,value,unit                   by what those checks are judged; needed with block.csv
 //
 // Wrong input ends with one error that names file, line and column, and exit
 // status 1; nothing is guessed.
