@@ -128,13 +128,6 @@ func (v *Verification) warnFew() {
 		v.warn(WarnLittlePower, "", "%s", d.String())
 	}
 	if few := min(v.Means.X.N, v.Means.Y.N); few <= 2 {
-		v.warn(stats.WarnSmallN, "", "%d %s on a side hardly show any difference", few, plural(few, "result"))
+		v.warn(stats.WarnSmallN, "", "one side has %s, with which hardly any difference shows", []string{"no result", "1 result", "2 results"}[few])
 	}
-}
-
-func plural(n int, word string) string {
-	if n == 1 {
-		return word
-	}
-	return word + "s"
 }
