@@ -70,20 +70,22 @@ func DesignAcceptance(w WantedRisks) (AcceptanceDesign, error) {
 		return AcceptanceDesign{}, err
 	}
 	less, n := 2, 3 // a size that does not do, and one to look at
-	for w.design(n) == nil {
+	found := w.design(n)
+	for ; found == nil; found = w.design(n) {
 		if n == mostDesigned {
 			return AcceptanceDesign{}, refuse(fn, "w", "", fmt.Errorf("%w up to %d", ErrNoPlan, mostDesigned))
 		}
 		less, n = n, min(2*n, mostDesigned)
 	}
 	for n > less+1 {
-		if middle := (less + n) / 2; w.design(middle) == nil {
+		middle := (less + n) / 2
+		if d := w.design(middle); d == nil {
 			less = middle
 		} else {
-			n = middle
+			n, found = middle, d
 		}
 	}
-	return *w.design(n), nil
+	return *found, nil
 }
 
 // design returns the plan for n results, nil where no limit keeps both risks.

@@ -14,11 +14,10 @@ import (
 	"github.com/densilot/densilot/lot"
 )
 
-// recomputed reads testdata/audited.csv, made by testdata/audited.py in Python
-// fractions and mpmath 1.2.1.
-func recomputed(t *testing.T) []map[string]string {
+// tableRows reads a table of testdata, head and all.
+func tableRows(t *testing.T, name string) [][]string {
 	t.Helper()
-	f, err := os.Open("../testdata/audited.csv")
+	f, err := os.Open("../testdata/" + name + ".csv")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -27,6 +26,14 @@ func recomputed(t *testing.T) []map[string]string {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return rows
+}
+
+// recomputed reads testdata/audited.csv, made by testdata/audited.py in Python
+// fractions and mpmath 1.2.1.
+func recomputed(t *testing.T) []map[string]string {
+	t.Helper()
+	rows := tableRows(t, "audited")
 	var all []map[string]string
 	for _, row := range rows[1:] {
 		m := make(map[string]string)

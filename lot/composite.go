@@ -43,9 +43,9 @@ type CompositeTerms struct {
 // of them; then capped, then rounded. It is exact before the rounding.
 //
 // Errors are [*stats.InputError] around [ErrMissing] (no parts, no rule, no factor),
-// [ErrNegative], [ErrOutOfDomain] (more than 100 parts), [ErrWeights] (for a weighted sum a weight that is not positive, or a sum other
-// than exactly 1; for the others a weight at all), [ErrDigits], [units.ErrAbsolute] or
-// [units.ErrRounding].
+// [ErrNegative], [ErrOutOfDomain] (more than 100 parts), [ErrWeights] (for a weighted sum
+// a weight that is not positive, or a sum other than exactly 1; for the others a weight at
+// all), [ErrDigits], [units.ErrAbsolute] or [units.ErrRounding].
 //
 // Source: the weighted sum is that of Florida DOT 334-8.3, the lowest that of
 // UFGS 02749.

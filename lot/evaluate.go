@@ -20,10 +20,10 @@ import (
 // lots, or refused; [Plan.EvaluateLots] joins such lots.
 //
 // Errors are [*stats.InputError] with the id of the result, around [ErrEmptyPlan],
-// [ErrMissing] (a value), [ErrNoID], [ErrRepeatedID], [ErrText], [ErrUnit], [ErrDigits], [ErrNegative] (a
-// quantity), [ErrPlausible], [ErrRetest], [ErrRemoval], [stats.ErrTooFew],
-// [ErrScale], [ErrRoundedAway], [ErrNoConstant], [ErrNoRange], [ErrNoSchedule] or
-// [ErrOutOfDomain] (more results than a table is written for).
+// [ErrMissing] (a value), [ErrNoID], [ErrRepeatedID], [ErrText], [ErrUnit], [ErrDigits],
+// [ErrNegative] (a quantity), [ErrPlausible], [ErrRetest], [ErrRemoval],
+// [stats.ErrTooFew], [ErrScale], [ErrRoundedAway], [ErrNoConstant], [ErrNoRange],
+// [ErrNoSchedule] or [ErrOutOfDomain] (more results than a table is written for).
 func (p Plan) Evaluate(l Lot) (Evaluation, error) {
 	return p.evaluate("lot.Plan.Evaluate", l)
 }

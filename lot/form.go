@@ -170,14 +170,22 @@ func optionalPlain(f form, key string, p *float64) {
 
 // floatField handles a computed number, as the shortest text that reads back.
 func floatField(f form, key string, p *float64) {
-	write := func(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
-	f.scalar(key, kindText, write(*p), func(text string) (err error) {
-		*p, err = strconv.ParseFloat(text, 64)
-		if err != nil || write(*p) != text || !isFinite(*p) {
-			return fmt.Errorf("%.40q: %w; need a finite number in its shortest form", text, units.ErrSyntax)
-		}
-		return nil
+	f.scalar(key, kindText, shortest(*p), func(text string) (err error) {
+		*p, err = parseShortest(text)
+		return err
 	})
+}
+
+// shortest writes a number with the fewest digits that read back to it.
+func shortest(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
+
+// parseShortest reads what shortest writes of a finite number, and nothing else.
+func parseShortest(text string) (float64, error) {
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil || shortest(x) != text || !isFinite(x) {
+		return 0, fmt.Errorf("%.40q: %w; need a finite number in its shortest form", text, units.ErrSyntax)
+	}
+	return x, nil
 }
 
 // wordField handles an enum by its words.

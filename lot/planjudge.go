@@ -50,8 +50,12 @@ func newPlanJudge(fn string, p Plan, n int, removes bool, quantities []float64) 
 // shares returns quantities as parts of the largest, so that no sum of them or of
 // their squares overflows; nil for nil.
 func shares(quantities []float64) (shares []float64) {
+	if quantities == nil {
+		return nil
+	}
+	most := slices.Max(quantities)
 	for _, q := range quantities {
-		shares = append(shares, q/slices.Max(quantities))
+		shares = append(shares, q/most)
 	}
 	return shares
 }

@@ -1,10 +1,8 @@
 package lot_test
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
 	"testing"
 
 	"github.com/densilot/densilot/lot"
@@ -15,15 +13,7 @@ import (
 // percentage outside that is accepted with 10 %. The print rounds k as well as the
 // percentages: some k that is printed so has a limiting quality within 0.4 of the print.
 func TestPublishedPlans(t *testing.T) {
-	f, err := os.Open("../testdata/statistics.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := tableRows(t, "statistics")
 	seen := 0
 	for _, row := range rows {
 		if row[0] != "z19" {

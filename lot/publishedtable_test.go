@@ -1,9 +1,7 @@
 package lot_test
 
 import (
-	"encoding/csv"
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
@@ -14,15 +12,7 @@ import (
 // number of places, from one call per n. Where print and exact value differ the file
 // says why, and the cell has to be the exact one.
 func TestPublishedTables(t *testing.T) {
-	f, err := os.Open("../testdata/pwl.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := tableRows(t, "pwl")
 	tables := make(map[string][]lot.WithinRow)
 	cells := 0
 	for _, row := range rows[1:] {
@@ -39,9 +29,11 @@ func TestPublishedTables(t *testing.T) {
 			_, fraction, _ := strings.Cut(want, ".")
 			key := fmt.Sprint(n, len(fraction))
 			if tables[key] == nil {
-				if tables[key], err = lot.WithinTable(n, halfEven(len(fraction))); err != nil {
+				table, err := lot.WithinTable(n, halfEven(len(fraction)))
+				if err != nil {
 					t.Fatal(err)
 				}
+				tables[key] = table
 			}
 			cells++
 			if got := tables[key][100-pwl].Q.StringFixed(int32(len(fraction))); got != want {

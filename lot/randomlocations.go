@@ -110,7 +110,8 @@ const mostDraws = 10_000
 //
 // Errors are [*stats.InputError] around [ErrNoID], [ErrRepeatedID], [ErrMissing],
 // [ErrText], [ErrDigits], [stats.ErrTooFew] (no sublot), [stats.ErrParameter] (a size,
-// width or exclusion, or one step of rounding for a whole sublot), [units.ErrRounding], [units.ErrRange] or [ErrNoRoom]. t is not changed.
+// width or exclusion, or one step of rounding for a whole sublot), [units.ErrRounding],
+// [units.ErrRange] or [ErrNoRoom]. t is not changed.
 //
 // Source: stratified random sampling as in ASTM D3665; discarding as in state method
 // S 605-99; the generator by Steele, Lea and Flood, OOPSLA 2014.

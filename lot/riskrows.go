@@ -1,6 +1,7 @@
 package lot
 
 import (
+	"cmp"
 	"math"
 	"math/big"
 	"slices"
@@ -171,15 +172,7 @@ func (r *riskRows) part(levels []float64) {
 		}
 	}
 	r.rows = append(r.rows, more...)
-	slices.SortStableFunc(r.rows, func(a, b riskRow) int {
-		switch {
-		case a.from < b.from:
-			return -1
-		case a.from > b.from:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(r.rows, func(a, b riskRow) int { return cmp.Compare(a.from, b.from) })
 }
 
 // row returns the row of a measure.

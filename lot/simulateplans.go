@@ -44,12 +44,12 @@ type PlanSimulation struct {
 // rules that [Plan.Risk] has no integral for.
 //
 // Results that Evaluate would refuse as mistakes, outside the plausible range or alone
-// in another scale, count. What people decide are rules here. A flagged result stays, or with RemoveFlagged
-// goes, look by look and the most suspect first, up to 20 of a lot, if enough results
-// are left; a retest is a further result of the same sublot, and weighs as much. A composite lot is rejected if a characteristic is. With
-// [BestOf] the sample with the highest pay counts; with [RetestBelow], which takes
-// one plan, the rounded measure decides. A further sample is drawn anew, the common
-// error of a gauge and all.
+// in another scale, count. What people decide are rules here. A flagged result stays, or
+// with RemoveFlagged goes, look by look and the most suspect first, up to 20 of a lot, if
+// enough results are left; a retest is a further result of the same sublot, and weighs as
+// much. A composite lot is rejected if a characteristic is. With [BestOf] the sample with
+// the highest pay counts; with [RetestBelow], which takes one plan, the rounded measure
+// decides. A further sample is drawn anew, the common error of a gauge and all.
 //
 // Seeds, workers, progress and stopping are those of [Simulate], and so are its
 // errors; there are also [ErrEmptyPlan], [ErrMissing] (no plans, no composite terms

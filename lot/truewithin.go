@@ -2,6 +2,7 @@ package lot
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/densilot/densilot/stats"
@@ -38,9 +39,9 @@ type TrueWithin struct {
 //	1 1 1 2 2 2 3  94.8-96.5/94.9-95.4  95.3-96.5/93.9-95.5  95.0-96.0/94.3-95.1  95.4-95.8/94.6-95.1
 //
 // so that upper bounds are up to two points short where one of five weighs four times as
-// much as each other. What has been done to the results by an outlier screen, retests, joining of lots, a
-// second pass or coarse rounding is in no formula: Warnings says it, with
-// [WarnChosen], [WarnPooled], [WarnSecondPass] or [WarnCoarse], and repeats the
+// much as each other. What has been done to the results by an outlier screen, retests,
+// joining of lots, a second pass or coarse rounding is in no formula: Warnings says it,
+// with [WarnChosen], [WarnPooled], [WarnSecondPass] or [WarnCoarse], and repeats the
 // evaluation's doubts of one normal population. It is no small matter. Of a true 90
 // with one limit, one-sided 95 % lower bounds hold for 91.3 % of lots of five where the
 // lowest result is removed whenever Grubbs' test at 0.05 flags it, for 24.2 % of those
@@ -50,11 +51,12 @@ type TrueWithin struct {
 // level is a fraction in (0, 1) up to 0.999, m is in the unit of the plan; the zero
 // value is no measurement error.
 //
-// Errors are [*stats.InputError] around [ErrEmptyPlan], [ErrOtherPlan] (e is by
-// another plan, or has a second pass that this one has not), [ErrNoInterval] (the measure is not the percent within limits of the
-// mean and standard deviation: mean ranges, mean deviation, moving averages, or a
-// small lot judged by its own table), [stats.ErrTooFew], [stats.ErrNotFinite] or
-// [ErrOutOfDomain] (an evaluation made by hand) or those of WithinMeasured.
+// Errors are [*stats.InputError] around [ErrEmptyPlan], [ErrOtherPlan] (e is by another
+// plan, or has a second pass that this one has not), [ErrNoInterval] (the measure is not
+// the percent within limits of the mean and standard deviation: mean ranges, mean
+// deviation, moving averages, or a small lot judged by its own table), [stats.ErrTooFew],
+// [stats.ErrNotFinite] or [ErrOutOfDomain] (an evaluation made by hand) or those of
+// WithinMeasured.
 func (p Plan) TrueWithin(e Evaluation, level float64, m MeasurementError) (TrueWithin, error) {
 	const fn = "lot.Plan.TrueWithin"
 	w, err := p.estimateBehind(fn, e)
@@ -174,7 +176,7 @@ func (t *TrueWithin) step(what, formula, numbers, value string) {
 // String returns the working as lines, with what it is about and what to look at.
 func (t TrueWithin) String() string {
 	text := "lot " + t.Lot + ", " + t.Plan + ", in " + t.Unit + "\n" + WorkingText(t.Working)
-	for _, w := range append(append([]stats.Warning(nil), t.AsComputed.Warnings...), t.Warnings...) {
+	for _, w := range slices.Concat(t.AsComputed.Warnings, t.Warnings) {
 		text += "look at: " + w.String() + "\n"
 	}
 	return text

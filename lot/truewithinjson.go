@@ -3,9 +3,6 @@ package lot
 import (
 	"fmt"
 	"math"
-	"strconv"
-
-	"github.com/densilot/densilot/units"
 )
 
 // trueWithinDocument is how an interval is stored.
@@ -96,20 +93,17 @@ func contributionForm(f form, c *Contribution) {
 // degreesField handles degrees of freedom, which may be without end.
 func degreesField(f form, p *float64) {
 	const infinite = "infinite"
-	write := func(x float64) string {
-		if math.IsInf(x, 1) {
-			return infinite
-		}
-		return strconv.FormatFloat(x, 'g', -1, 64)
+	text := shortest(*p)
+	if math.IsInf(*p, 1) {
+		text = infinite
 	}
-	f.scalar("df", kindText, write(*p), func(text string) (err error) {
+	f.scalar("df", kindText, text, func(text string) (err error) {
 		if text == infinite {
 			*p = math.Inf(1)
 			return nil
 		}
-		*p, err = strconv.ParseFloat(text, 64)
-		if err != nil || write(*p) != text || !isFinite(*p) {
-			return fmt.Errorf("%.40q: %w; need a finite number in its shortest form or %q", text, units.ErrSyntax, infinite)
+		if *p, err = parseShortest(text); err != nil {
+			return fmt.Errorf("%w, or %q", err, infinite)
 		}
 		return nil
 	})

@@ -3,7 +3,6 @@ package lot
 import (
 	"errors"
 	"fmt"
-	"strconv"
 
 	"github.com/shopspring/decimal"
 
@@ -95,8 +94,6 @@ func (t VerificationTerms) checkWithin(fn, arg string, m stats.Margins) error {
 
 // isFraction wants a significance whose complement is a level below 1.
 func isFraction(x float64) bool { return x > 0 && 1-x > 0 && 1-x < 1 }
-
-func shortest(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 
 // VerificationPolicy says how the characteristic of a plan is verified: what
 // [Plan.Verify] and [VerifyByPlans] hand on. The numbers have at most 30 digits.

@@ -200,8 +200,7 @@ func (a *ReplicatedAgreement) single(parts []meanSquare) {
 		variance += part.value()
 	}
 	a.SingleStdDev = math.Sqrt(variance)
-	ci := sumInterval(a.Options.Level, parts...)
-	a.SingleCI = Interval{Lo: math.Sqrt(ci.Lo), Hi: math.Sqrt(ci.Hi), Level: a.Options.Level}
+	a.SingleCI = sumInterval(a.Options.Level, parts...).sqrt()
 	z, half := middleScore(a.Options.Coverage), a.CI.HalfWidth()
 	inward := signedHypot(half, z*(a.SingleStdDev-a.SingleCI.Lo))
 	outward := signedHypot(half, z*(a.SingleCI.Hi-a.SingleStdDev))

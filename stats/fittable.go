@@ -61,10 +61,10 @@ func fTail(f float64, df1, df2 int) float64 {
 	return max(upper, leastTail)
 }
 
-// checkSpread refuses values that are all equal to the center, or whose sum of
+// checkSpread refuses values that are all equal to the centre, or whose sum of
 // squares about it left the range of a float64.
-func checkSpread(fn, arg string, xs []float64, center, ss pair) error {
-	if center.lo == 0 && allEqual(xs) && xs[0] == center.hi {
+func checkSpread(fn, arg string, xs []float64, centre, ss pair) error {
+	if centre.lo == 0 && allEqual(xs) && xs[0] == centre.hi {
 		return refuse(fn, arg, "", ErrNoSpread)
 	}
 	return checkSquare(fn, arg, ss)

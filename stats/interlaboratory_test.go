@@ -94,9 +94,9 @@ func TestInterlaboratoryCoverage(t *testing.T) {
 		return func(t *testing.T, r *rand.Rand, p int) bool {
 			results := make([][]float64, p)
 			for i := range results {
-				center := 2.34 + 0.01*between*r.NormFloat64()
+				centre := 2.34 + 0.01*between*r.NormFloat64()
 				for range 3 {
-					results[i] = append(results[i], center+0.01*r.NormFloat64())
+					results[i] = append(results[i], centre+0.01*r.NormFloat64())
 				}
 			}
 			return holds(must[InterlaboratoryStudy](t)(Interlaboratory(results, InterlaboratoryOptions{Level: 0.95, Alpha: alpha})))

@@ -54,8 +54,8 @@ func LackOfFitThroughOrigin(xs, ys []float64) (LackOfFitResult, error) {
 	return lackOfFit(fn, xs, ys, pair{}, pair{}, 1)
 }
 
-func lackOfFit(fn string, xs, ys []float64, centerX, centerY pair, parameters int) (LackOfFitResult, error) {
-	fit, err := fitLine(fn, xs, ys, centerX, centerY, parameters)
+func lackOfFit(fn string, xs, ys []float64, centreX, centreY pair, parameters int) (LackOfFitResult, error) {
+	fit, err := fitLine(fn, xs, ys, centreX, centreY, parameters)
 	if err != nil {
 		return LackOfFitResult{}, err
 	}
@@ -69,8 +69,8 @@ func lackOfFit(fn string, xs, ys []float64, centerX, centerY pair, parameters in
 	var lack, pure pair
 	for _, level := range levels {
 		mean := pairMean(level.ys)
-		dx := pair{hi: level.x}.sub(centerX)
-		off := mean.sub(centerY).sub(dx.mulFloat(fit.Slope.Value))
+		dx := pair{hi: level.x}.sub(centreX)
+		off := mean.sub(centreY).sub(dx.mulFloat(fit.Slope.Value))
 		lack = lack.add(off.mul(off).mulFloat(float64(len(level.ys))))
 		pure = pure.add(squaresAboutMean(level.ys, mean))
 	}

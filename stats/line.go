@@ -79,38 +79,38 @@ func FitLineThroughOrigin(xs, ys []float64) (LineFit, error) {
 	return fitLine(fn, xs, ys, pair{}, pair{}, 1)
 }
 
-// fitLine fits a line through (centerX, centerY) with the given number of
+// fitLine fits a line through (centreX, centreY) with the given number of
 // parameters.
-func fitLine(fn string, xs, ys []float64, centerX, centerY pair, parameters int) (LineFit, error) {
+func fitLine(fn string, xs, ys []float64, centreX, centreY pair, parameters int) (LineFit, error) {
 	var sxx, sxy, syy pair
 	for i, x := range xs {
-		dx, dy := pair{hi: x}.sub(centerX), pair{hi: ys[i]}.sub(centerY)
+		dx, dy := pair{hi: x}.sub(centreX), pair{hi: ys[i]}.sub(centreY)
 		sxx = sxx.add(dx.mul(dx))
 		sxy = sxy.add(dx.mul(dy))
 		syy = syy.add(dy.mul(dy))
 	}
-	if err := checkSpread(fn, "xs", xs, centerX, sxx); err != nil {
+	if err := checkSpread(fn, "xs", xs, centreX, sxx); err != nil {
 		return LineFit{}, err
 	}
-	if err := checkSpread(fn, "ys", ys, centerY, syy); err != nil && !isNoSpread(err) {
+	if err := checkSpread(fn, "ys", ys, centreY, syy); err != nil && !isNoSpread(err) {
 		return LineFit{}, err
 	}
 	slope := sxy.div(sxx)
 	var sse pair
 	for i, x := range xs {
-		dx, dy := pair{hi: x}.sub(centerX), pair{hi: ys[i]}.sub(centerY)
+		dx, dy := pair{hi: x}.sub(centreX), pair{hi: ys[i]}.sub(centreY)
 		off := dy.sub(slope.mul(dx))
 		sse = sse.add(off.mul(off))
 	}
-	f := LineFit{N: len(xs), MeanX: centerX.hi, SXX: sxx.value(), MinX: slices.Min(xs), MaxX: slices.Max(xs)}
+	f := LineFit{N: len(xs), MeanX: centreX.hi, SXX: sxx.value(), MinX: slices.Min(xs), MaxX: slices.Max(xs)}
 	t := newFitTable(slope.mul(sxy), sse, syy, len(xs), parameters, parameters-1)
 	f.Regression, f.Residual, f.RSquared, f.F, f.P, f.Warnings = t.regression, t.residual, t.rSquared, t.f, t.p, t.warnings
 	f.ResidualSD = math.Sqrt(f.Residual.MS)
 	f.Slope = Coefficient{Value: slope.value(), StdErr: f.ResidualSD / math.Sqrt(f.SXX)}
 	if parameters == 2 {
-		height := centerX.mul(centerX).div(sxx).addFloat(1 / float64(f.N))
+		height := centreX.mul(centreX).div(sxx).addFloat(1 / float64(f.N))
 		f.Intercept = Coefficient{
-			Value:  centerY.sub(slope.mul(centerX)).value(),
+			Value:  centreY.sub(slope.mul(centreX)).value(),
 			StdErr: f.ResidualSD * math.Sqrt(height.value()),
 		}
 	}

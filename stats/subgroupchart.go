@@ -147,9 +147,9 @@ func (c *SubgroupChart) spreadLevel(lower, upper float64) float64 {
 
 // limitsAbout returns limits at a multiple of a standard deviation to both sides, with
 // the share of normal values between them.
-func limitsAbout(center, half, multiple float64) Interval {
+func limitsAbout(centre, half, multiple float64) Interval {
 	half = float64(half) // a product, not to be fused
-	return Interval{Lo: center - half, Hi: center + half, Level: 1 - 2*normalTail(multiple)}
+	return Interval{Lo: centre - half, Hi: centre + half, Level: 1 - 2*normalTail(multiple)}
 }
 
 // outside returns the positions of values outside of the interval.

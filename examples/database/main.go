@@ -101,6 +101,7 @@ func (s store) print(ctx context.Context, t lot.Terms, out io.Writer) error {
 			return err
 		}
 	}
+	fmt.Fprintln(out, "\nCalculations, not rulings: the contract documents and the responsible engineer govern.")
 	return nil
 }
 

@@ -29,6 +29,7 @@ func main() {
 		fmt.Println("warning:", warning)
 	}
 	fmt.Print(lot.WorkingText(e.Working))
+	fmt.Println("A calculation, not a ruling: the contract documents and the responsible engineer govern.")
 }
 
 func must[T any](value T, err error) T {

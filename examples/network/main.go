@@ -61,7 +61,7 @@ func run(ctx context.Context, args []string, out io.Writer, errOut *os.File) int
 		fmt.Fprintf(errOut, "network: %v\n", err)
 		return failed
 	}
-	if err := write(out, o, report); err != nil {
+	if err := o.network.Print(out, report, o.asJSON); err != nil {
 		fmt.Fprintf(errOut, "network: %v\n", err)
 		return failed
 	}
@@ -112,21 +112,6 @@ func judge(ctx context.Context, o options, line *progress.Line) (road.Report, er
 		return road.Report{}, err
 	}
 	return report, stopped
-}
-
-func write(out io.Writer, o options, report road.Report) error {
-	if o.asJSON {
-		b, err := report.JSON()
-		if err == nil {
-			_, err = out.Write(b)
-		}
-		return err
-	}
-	truth, err := o.network.Truth()
-	if err != nil {
-		return err
-	}
-	return report.Write(out, truth)
 }
 
 // asideFile is where lines go that cannot be judged; the nil one drops them.

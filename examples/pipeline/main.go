@@ -75,7 +75,7 @@ func run(ctx context.Context, o options, out io.Writer, errOut *os.File) int {
 	}
 	report, err := judge(ctx, o, errOut)
 	if err == nil {
-		err = write(out, o, report)
+		err = o.network.Print(out, report, o.asJSON)
 	}
 	switch {
 	case err == nil:
@@ -187,19 +187,4 @@ func follow(ctx context.Context, line *progress.Line, count *atomic.Int64, upTo 
 		case <-time.After(100 * time.Millisecond):
 		}
 	}
-}
-
-func write(out io.Writer, o options, report road.Report) error {
-	if o.asJSON {
-		b, err := report.JSON()
-		if err == nil {
-			_, err = out.Write(b)
-		}
-		return err
-	}
-	truth, err := o.network.Truth()
-	if err != nil {
-		return err
-	}
-	return report.Write(out, truth)
 }

@@ -139,6 +139,22 @@ func (r Report) Write(w io.Writer, truth Truth) error {
 	return p.err
 }
 
+// Print writes a report of the network as JSON, or as text beside the truth.
+func (n Network) Print(w io.Writer, r Report, asJSON bool) error {
+	if asJSON {
+		b, err := r.JSON()
+		if err == nil {
+			_, err = w.Write(b)
+		}
+		return err
+	}
+	truth, err := n.Truth()
+	if err != nil {
+		return err
+	}
+	return r.Write(w, truth)
+}
+
 // held counts the gauges that could be followed, and those whose interval holds the
 // true drift.
 func (r Report) held(truth Truth) (held, followed int) {
