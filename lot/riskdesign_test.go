@@ -2,6 +2,7 @@ package lot_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -63,6 +64,43 @@ func TestDesignWithTwoLimits(t *testing.T) {
 	for acceptAt := 40.0; acceptAt < 100; acceptAt += 0.5 {
 		if meets(got.N-1, acceptAt) {
 			t.Errorf("%d results do with a limit of %v", got.N-1, acceptAt)
+		}
+	}
+}
+
+// No number of results below that of the design does, which is what lets the search
+// halve: the highest limit that keeps the seller's risk leaves the buyer's too large.
+func TestDesignIsTheSmallest(t *testing.T) {
+	rng := rand.New(rand.NewPCG(61, 62))
+	for i := range 40 {
+		good := 80 + 19*rng.Float64()
+		poor := good - 5 - 40*rng.Float64()
+		w := lot.WantedRisks{AQL: lot.QualityOneLimit(good), RQL: lot.QualityOneLimit(poor), Seller: 0.01 + 0.2*rng.Float64(), Buyer: 0.01 + 0.2*rng.Float64()}
+		if i < 3 {
+			w.AQL, w.RQL = lot.QualityCentred(95), lot.QualityCentred(60-5*float64(i))
+		}
+		got, err := lot.DesignAcceptance(w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n := 3; n < min(got.N, 60); n++ {
+			risks := lot.Risks{}
+			lo, hi := 0.0, 100.0
+			for range 40 {
+				middle := (lo + hi) / 2
+				r, err := lot.RisksOf(n, middle, w.AQL, w.RQL)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if r.Seller <= w.Seller {
+					lo, risks = middle, r
+				} else {
+					hi = middle
+				}
+			}
+			if risks.Buyer <= w.Buyer {
+				t.Errorf("%+v: %d results do with a limit of %v, %+v", got, n, lo, risks)
+			}
 		}
 	}
 }
