@@ -2,11 +2,14 @@ package lot_test
 
 import (
 	"errors"
+	"math"
+	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/lot"
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -116,5 +119,136 @@ func TestRejectingRowKeepsNoPay(t *testing.T) {
 	s := mustSchedule(t, lot.Segment{Reject: true, Pay: lot.Step(d("0.9")), Max: p("1")}, lot.Segment{From: d("50"), Pay: lot.Step(d("1"))})
 	if r := s.Rows()[0]; r.Max != nil || r.Pay.String() != (lot.Curve{}).String() {
 		t.Errorf("%+v", r)
+	}
+}
+
+// What the working says of a side, for each form that it is written in: 3 to 6 results in
+// closed form, 9 by the beta function, y beyond 1 and -1, a row of a table, moving averages.
+// Figures by Python 3.11, math.asin and for nine results the midpoint rule; the rest by hand.
+func TestWorkingOfASide(t *testing.T) {
+	table, averages := terms(t, lot.AtMost(95)), terms(t, lot.AtLeast(92))
+	table.Estimation = lot.Estimation{Method: lot.TableWithin, Table: &lot.TableRule{Cell: halfEven(2), Negative: lot.SignedRows}}
+	averages.Estimation, averages.Rounding.Mean = lot.Estimation{Method: lot.AverageWithin, Window: 3}, halfEven(1)
+	for _, tt := range []struct {
+		terms  lot.Terms
+		values []string
+		want   string
+	}{
+		{terms(t, lot.Between(92, 94)), []string{"92", "94", "92.5"}, `
+Q_L = (mean - L)/s = 0.833333333…/1.040832999… = 0.800640769…
+y_L = Q_L·√n/(n - 1) = 0.800640769…·√3/2 = 0.693375245…
+PWL_L = 50 + 100/π·asin(y) = 50 + 100/π·asin(0.693375245…) = 74.387714582…
+Q_U = (U - mean)/s = 1.166666666…/1.040832999… = 1.120897076…
+y_U = Q_U·√n/(n - 1) = 1.120897076…·√3/2 = 0.970725343…
+PWL_U = 50 + 100/π·asin(y) = 50 + 100/π·asin(0.970725343…) = 92.278952084…
+`},
+		{terms(t, lot.AtLeast(93.5)), []string{"92", "94", "92", "94"}, `
+y_L = Q_L·√n/(n - 1) = -0.433012701…·√4/3 = -0.288675134…
+PWL_L = 50 + 50·y = 50 + 50·(-0.288675134…) = 35.566243270…
+`},
+		{terms(t, lot.AtMost(93.5)), []string{"92", "94", "92", "94", "93"}, `
+y_U = Q_U·√n/(n - 1) = 0.5·√5/4 = 0.279508497…
+PWL_U = 50 + 100/π·(asin(y) + y·√(1 - y²)) = 50 + 100/π·(asin(0.279508497…) + 0.279508497…·√(1 - (0.279508497…)²)) = 67.559576120…
+`},
+		{terms(t, lot.AtMost(90)), []string{"92", "94", "92", "94", "93"}, `
+y_U = Q_U·√n/(n - 1) = -3·√5/4 = -1.677050983…
+PWL_U = 0 because y is at most -1 = 0
+`},
+		{terms(t, lot.AtMost(95)), []string{"92", "94", "92", "94", "93", "93"}, `
+y_U = Q_U·√n/(n - 1) = 2.236067977…·√6/5 = 1.095445115…
+PWL_U = 100 because y is at least 1 = 100
+`},
+		{terms(t, lot.AtLeast(92)), []string{"92", "94", "92", "94", "92", "94", "92", "94", "93"}, `
+y_L = Q_L·√n/(n - 1) = 1·√9/8 = 0.375
+PWL_L = 100·I_x(3.5, 3.5) at x = (1 + y)/2 = 100·I_x(3.5, 3.5) at x = (1 + 0.375)/2 = 83.999405880…
+`},
+		{table, []string{"92", "94", "92", "94", "93"}, `
+Q_U = (U - mean)/s = 2/1 = 2
+PWL_U = table for n = 5, next higher row, cells half-even to 0.01 = 100
+`},
+		{averages, []string{"91", "92.5", "92", "94", "90"}, `
+moving average 1 = Σx/3 = (91 + 92.5 + 92)/3 = 91.833333333… → 91.8 (half-even to 0.1)
+moving average 2 = Σx/3 = (92.5 + 92 + 94)/3 = 92.833333333… → 92.8 (half-even to 0.1)
+moving average 3 = Σx/3 = (92 + 94 + 90)/3 = 92 (half-even to 0.1)
+moving averages within limits = 100·within/all = 100·2/3 = 66.666666666…
+`},
+	} {
+		e, err := plan(t, tt.terms).Evaluate(lotOf(tt.values...))
+		if text := lot.WorkingText(e.Working); err != nil || !strings.Contains(text, tt.want) {
+			t.Errorf("no %s\nin\n%s%v", tt.want, text, err)
+		}
+	}
+}
+
+// Limits are equal where both are, however they were written, and a side that is none
+// makes both none.
+func TestLimitsAreEqual(t *testing.T) {
+	both := lot.Between(92, 96)
+	for _, tt := range []struct {
+		a, b lot.Limits
+		want bool
+	}{
+		{both, lot.BetweenDecimal(d("92.00"), d("96.0")), true}, {both, lot.Between(92, 97), false}, {both, lot.Between(91, 96), false},
+		{both, lot.AtLeast(92), false}, {both, lot.AtMost(96), false}, {lot.AtLeast(92), lot.AtMost(92), false}, {lot.Limits{}, lot.Limits{}, true}, {lot.Limits{}, both, false},
+	} {
+		if tt.a.Equal(tt.b) != tt.want || tt.b.Equal(tt.a) != tt.want {
+			t.Errorf("%v and %v: want %v", tt.a, tt.b, tt.want)
+		}
+	}
+	if err := lot.Between(92, math.NaN()).Validate(); !errors.Is(err, stats.ErrNotFinite) {
+		t.Errorf("an upper limit of NaN: %v", err)
+	}
+	if err := lot.BetweenDecimal(d("92"), decimal.New(1, 40)).Validate(); !errors.Is(err, lot.ErrDigits) {
+		t.Errorf("an endless upper limit: %v", err)
+	}
+}
+
+// One of several texts is enough to refuse a result, and one of several lots of an id to
+// refuse all.
+func TestOneBadTextIsEnough(t *testing.T) {
+	c := terms(t, lot.AtLeast(92))
+	c.Retest = lot.ReplaceResult
+	for name, change := range map[string]func(r *lot.Result){
+		"id": func(r *lot.Result) { r.ID = "S\n1" }, "origin": func(r *lot.Result) { r.Origin = "co\x00re" },
+		"retest": func(r *lot.Result) { r.RetestOf, r.Quantity = "S\u20281", d("0") }, "cause": func(r *lot.Result) { r.Removed, r.Cause = true, "\xff" },
+	} {
+		l := lotOf("93.2", "92.1", "94.3", "91.8")
+		change(&l.Results[0])
+		if _, err := plan(t, c).Evaluate(l); !errors.Is(err, lot.ErrText) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	c.SmallLot = &lot.SmallLotPolicy{Fewest: 3, Rule: lot.JoinPrevious}
+	one := named("1", "93.2", "92.1", "94.3")
+	if _, err := plan(t, c).EvaluateLots([]lot.Lot{one, named("2", "93", "94", "92.5"), one}); !errors.Is(err, lot.ErrRepeatedID) || !strings.Contains(err.Error(), "lots[2]") {
+		t.Errorf("lot 1 again: %v", err)
+	}
+}
+
+// Results 80 to 125 fold off the limits are in another scale, at both ends as well.
+func TestScaleAtItsEnds(t *testing.T) {
+	for text, want := range map[string]bool{"1.15": true, "1.1499": true, "1.1501": false, "0.736": true, "0.7359": false} { // 92/80 and 92/125
+		c := terms(t, lot.AtLeast(92))
+		_, err := plan(t, c).Evaluate(lotOf(text, text, text))
+		if errors.Is(err, lot.ErrScale) != want {
+			t.Errorf("three of %s against 92: %v", text, err)
+		}
+	}
+}
+
+// The lowest counts wherever it stands, and a recorded 0 is a factor and a cap.
+func TestCompositeOfTheLowest(t *testing.T) {
+	for _, factors := range [][3]string{{"0.95", "1.02", "1"}, {"1.02", "0.95", "1"}, {"1", "1.02", "0.95"}} {
+		got, err := lot.Composite([]lot.Weighted{{Factor: d(factors[0])}, {Factor: d(factors[1])}, {Factor: d(factors[2])}}, lot.CompositeTerms{Rule: lot.Lowest, Rounding: halfEven(3)})
+		if err != nil || got.String() != "0.95" {
+			t.Errorf("%v: %v, %v", factors, got, err)
+		}
+	}
+	zero := []lot.Weighted{{Factor: d("0")}, {Factor: d("1")}}
+	if got, err := lot.Composite(zero, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); err != nil || !got.IsZero() {
+		t.Errorf("a factor of 0: %v, %v", got, err)
+	}
+	if got, err := lot.Composite(zero[1:], lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3), Max: p("0")}); err != nil || !got.IsZero() {
+		t.Errorf("a cap of 0: %v, %v", got, err)
 	}
 }
