@@ -43,15 +43,19 @@ type CompositeTerms struct {
 // of them; then capped, then rounded. It is exact before the rounding.
 //
 // Errors are [*stats.InputError] around [ErrMissing] (no parts, no rule, no factor),
-// [ErrNegative], [ErrOutOfDomain] (more than 100 parts), [ErrWeights] (for a weighted sum
-// a weight that is not positive, or a sum other than exactly 1; for the others a weight at
-// all), [ErrDigits], [units.ErrAbsolute] or [units.ErrRounding].
+// [ErrNegative], [ErrRepeatedID] (two parts of one name), [ErrOutOfDomain] (more than 100
+// parts), [ErrWeights] (for a weighted sum a weight that is not positive, or a sum other
+// than exactly 1; for the others a weight at all), [ErrDigits], [units.ErrAbsolute] or
+// [units.ErrRounding].
 //
 // Source: the weighted sum is that of Florida DOT 334-8.3, the lowest that of
 // UFGS 02749.
 func Composite(parts []Weighted, t CompositeTerms) (decimal.Decimal, error) {
 	const fn = "lot.Composite"
 	if err := checkParts(fn, parts, t); err != nil {
+		return decimal.Decimal{}, err
+	}
+	if err := namedOnce(fn, parts); err != nil {
 		return decimal.Decimal{}, err
 	}
 	factor := t.Rule.combine(parts)
@@ -89,6 +93,19 @@ func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
 	}
 	if t.Rule == WeightedSum && !sum.Equal(decimal.NewFromInt(1)) {
 		return refuse(fn, "parts", sum.String(), ErrWeights)
+	}
+	return nil
+}
+
+// namedOnce refuses a characteristic that comes twice, which would count double. Parts
+// without a name are told apart by nothing.
+func namedOnce(fn string, parts []Weighted) error {
+	seen := make(map[string]bool, len(parts))
+	for i, p := range parts {
+		if seen[p.Name] && p.Name != "" {
+			return refuseAt(fn, "parts", i, p.Name, ErrRepeatedID)
+		}
+		seen[p.Name] = true
 	}
 	return nil
 }

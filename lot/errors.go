@@ -27,7 +27,7 @@ var (
 	ErrEmptyPlan   = errors.New("the plan is empty; make it with NewPlan")
 	ErrOutOfDomain = errors.New("out of range")
 	ErrUnused      = errors.New("does not belong to what was chosen")
-	ErrText        = errors.New("is not a line of plain text of at most 1000 bytes")
+	ErrText        = errors.New("is not a line of plain text: at most 1000 bytes, no blank at its ends and nothing invisible")
 	ErrRetest      = errors.New("retest is not allowed")
 	ErrRemoval     = errors.New("result may not be removed")
 	ErrOtherLot    = errors.New("is of another lot")

@@ -330,6 +330,7 @@ func TestEvaluateRefuses(t *testing.T) {
 		{"no results", p, lotOf(), stats.ErrTooFew},
 		{"a lot without id", p, change(func(l *lot.Lot) { l.ID = "" }), lot.ErrNoID},
 		{"percent of another density", p, change(func(l *lot.Lot) { l.Unit = "% of laboratory bulk density" }), lot.ErrUnit},
+		{"an id that only looks another", p, change(func(l *lot.Lot) { l.Results[3].ID = "S1 " }), lot.ErrText},
 		{"a repeated id", p, change(func(l *lot.Lot) { l.Results[3].ID = "S1" }), lot.ErrRepeatedID},
 		{"a result without id", p, change(func(l *lot.Lot) { l.Results[1].ID = "" }), lot.ErrNoID},
 		{"a sentinel", p, change(func(l *lot.Lot) { l.Results[2].Value = d("-999") }), lot.ErrPlausible},

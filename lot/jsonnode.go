@@ -40,8 +40,13 @@ type tokens struct {
 	nodes   int
 }
 
+// byteOrderMark is what some programs put before a text; at the very start of a
+// document it is passed over, as a reader of JSON may by RFC 8259, section 8.1.
+const byteOrderMark = "\ufeff"
+
 // parse reads one JSON value that is all of data.
 func parse(data []byte) (*jsonNode, error) {
+	data = bytes.TrimPrefix(data, []byte(byteOrderMark))
 	if len(data) > maxBytes {
 		return nil, &FormatError{Err: fmt.Errorf("%w: %d bytes, at most %d", ErrTooLarge, len(data), maxBytes)}
 	}

@@ -2,6 +2,7 @@ package lot
 
 import (
 	"fmt"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -26,18 +27,17 @@ func (t *Terms) checkNames() error {
 	return nil
 }
 
-// plainText reports whether s is a line of valid text of at most maxText bytes, read
-// in the order in which it is written.
+// plainText reports whether s is a line of valid text of at most maxText bytes that
+// looks like what it is: two texts that differ must not be read as one because a
+// blank at an end or a character that no one sees tells them apart.
 func plainText(s string) bool {
-	if len(s) > maxText || !utf8.ValidString(s) {
-		return false
-	}
-	for _, r := range s {
-		if unicode.IsControl(r) || unicode.In(r, unicode.Zl, unicode.Zp, unicode.Bidi_Control) {
-			return false
-		}
-	}
-	return true
+	return len(s) <= maxText && utf8.ValidString(s) && strings.TrimSpace(s) == s && !strings.ContainsFunc(s, unseen)
+}
+
+// unseen holds of controls, separators of lines and what turns the order of reading,
+// but not of the joiners that some scripts are written with.
+func unseen(r rune) bool {
+	return unicode.IsControl(r) || unicode.In(r, unicode.Zl, unicode.Zp, unicode.Cf) && !unicode.Is(unicode.Join_Control, r)
 }
 
 // maxText bounds every text of a plan or a lot.

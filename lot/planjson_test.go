@@ -112,6 +112,18 @@ func TestParsePlanByHand(t *testing.T) {
 	}
 }
 
+// Office programs write a byte-order mark before a text. Anywhere else it is an error.
+func TestByteOrderMark(t *testing.T) {
+	plain, err := lot.ParsePlan([]byte(handWritten))
+	if err != nil {
+		t.Fatal(err)
+	}
+	marked, err := lot.ParsePlan([]byte("\ufeff" + handWritten))
+	if err != nil || !reflect.DeepEqual(plain.Terms(), marked.Terms()) {
+		t.Errorf("a mark at the start: %v", err)
+	}
+}
+
 func TestParsePlanRefuses(t *testing.T) {
 	for _, tt := range []struct {
 		name, from, to, path string
@@ -161,7 +173,12 @@ func TestParsePlanRefuses(t *testing.T) {
 		{"not UTF-8", `"USD"`, "\"\xff\"", "", lot.ErrSyntax},
 		{"a control character", `"USD"`, `"U\u0000D"`, "/currency", lot.ErrText},
 		{"an empty text", `"USD"`, `""`, "/currency", lot.ErrMissing},
-		{"a byte-order mark", "{\n  \"version\"", "\ufeff{\n  \"version\"", "", lot.ErrSyntax},
+		{"a blank before a text", `"USD"`, `" USD"`, "/currency", lot.ErrText},
+		{"a no-break space after a text", `"USD"`, `"USD\u00a0"`, "/currency", lot.ErrText},
+		{"a text of blanks", `"USD"`, `"  "`, "/currency", lot.ErrText},
+		{"a space of no width", `"USD"`, `"US\u200bD"`, "/currency", lot.ErrText},
+		{"a byte-order mark in a text", `"USD"`, `"\ufeffUSD"`, "/currency", lot.ErrText},
+		{"a byte-order mark inside", `"currency"`, "\ufeff\"currency\"", "", lot.ErrSyntax},
 		{"a trailing comma", `"anyScale": false`, `"anyScale": false,`, "", lot.ErrSyntax},
 		{"a deep value", `"retest": "none"`, `"retest": ` + strings.Repeat("[", 5000) + strings.Repeat("]", 5000), "/retest" + strings.Repeat("/0", 20), lot.ErrTooLarge},
 	} {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -157,6 +158,10 @@ func TestCompositeRefuses(t *testing.T) {
 		if f, err := lot.Composite(parts, lot.CompositeTerms{Rule: lot.WeightedSum, Rounding: halfEven(3)}); err == nil {
 			t.Errorf("%s: %v", name, f)
 		}
+	}
+	twice := []lot.Weighted{{Name: "density", Factor: d("0.9")}, {Name: "voids", Factor: d("1")}, {Name: "density", Factor: d("0.9")}}
+	if f, err := lot.Composite(twice, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrRepeatedID) || !strings.Contains(err.Error(), "parts[2]") {
+		t.Errorf("a characteristic twice: %v, %v", f, err)
 	}
 	// Two factors below 0 would make a product above it.
 	negative := []lot.Weighted{{Factor: d("-1")}, {Factor: d("-1")}}
