@@ -59,6 +59,24 @@ func (d document) read(fn string, data []byte, fields func(form)) error {
 	return named(fn, err)
 }
 
+// readInto is UnmarshalJSON by the function that parses the same document; what stood
+// there before stays where that fails.
+func readInto[T any](to *T, data []byte, parse func([]byte) (T, error)) error {
+	read, err := parse(data)
+	if err == nil {
+		*to = read
+	}
+	return err
+}
+
+// readsBack returns a document that was written if the function that parses it takes it.
+func readsBack[T any](fn string, data []byte, parse func([]byte) (T, error)) ([]byte, error) {
+	if _, err := parse(data); err != nil {
+		return nil, named(fn, err)
+	}
+	return data, nil
+}
+
 // upgrade checks the head of the document and takes it to the newest version.
 func (d document) upgrade(n *jsonNode) (err error) {
 	if n.kind != kindObject {

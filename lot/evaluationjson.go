@@ -36,20 +36,12 @@ func (e Evaluation) MarshalJSON() ([]byte, error) {
 			return nil, &FormatError{fn, "/payment", ErrDigits}
 		}
 	}
-	data := evaluationDocument.write(e.form)
-	if _, err := ParseEvaluation(data); err != nil {
-		return nil, named(fn, err)
-	}
-	return data, nil
+	return readsBack(fn, evaluationDocument.write(e.form), ParseEvaluation)
 }
 
 // UnmarshalJSON is [ParseEvaluation], with its errors.
 func (e *Evaluation) UnmarshalJSON(data []byte) error {
-	read, err := ParseEvaluation(data)
-	if err == nil {
-		*e = read
-	}
-	return err
+	return readInto(e, data, ParseEvaluation)
 }
 
 // decimals returns the recorded numbers of the payment.

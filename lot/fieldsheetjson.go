@@ -52,11 +52,7 @@ func (s FieldSheet) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON is [ParseFieldSheet], with its errors.
 func (s *FieldSheet) UnmarshalJSON(data []byte) error {
-	read, err := ParseFieldSheet(data)
-	if err == nil {
-		*s = read
-	}
-	return err
+	return readInto(s, data, ParseFieldSheet)
 }
 
 // drawn returns the canonical form of the sheet that the terms and the seed give,

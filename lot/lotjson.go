@@ -32,20 +32,12 @@ func (l Lot) MarshalJSON() ([]byte, error) {
 			return nil, &FormatError{fn, fmt.Sprintf("/results/%d", i), ErrDigits}
 		}
 	}
-	data := lotDocument.write(l.form)
-	if _, err := ParseLot(data); err != nil {
-		return nil, named(fn, err)
-	}
-	return data, nil
+	return readsBack(fn, lotDocument.write(l.form), ParseLot)
 }
 
 // UnmarshalJSON is [ParseLot], with its errors.
 func (l *Lot) UnmarshalJSON(data []byte) error {
-	read, err := ParseLot(data)
-	if err == nil {
-		*l = read
-	}
-	return err
+	return readInto(l, data, ParseLot)
 }
 
 func (l *Lot) form(f form) {

@@ -47,11 +47,7 @@ func (p Plan) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON is [ParsePlan], with its errors.
 func (p *Plan) UnmarshalJSON(data []byte) error {
-	read, err := ParsePlan(data)
-	if err == nil {
-		*p = read
-	}
-	return err
+	return readInto(p, data, ParsePlan)
 }
 
 // Equal reports whether p and other say the same, to the digits as recorded.

@@ -27,20 +27,12 @@ func ParseTrueWithin(data []byte) (TrueWithin, error) {
 //
 // The error is [*FormatError] for one that was made by hand and would not read back.
 func (t TrueWithin) MarshalJSON() ([]byte, error) {
-	data := trueWithinDocument.write(t.form)
-	if _, err := ParseTrueWithin(data); err != nil {
-		return nil, named("lot.TrueWithin.MarshalJSON", err)
-	}
-	return data, nil
+	return readsBack("lot.TrueWithin.MarshalJSON", trueWithinDocument.write(t.form), ParseTrueWithin)
 }
 
 // UnmarshalJSON is [ParseTrueWithin], with its errors.
 func (t *TrueWithin) UnmarshalJSON(data []byte) error {
-	read, err := ParseTrueWithin(data)
-	if err == nil {
-		*t = read
-	}
-	return err
+	return readInto(t, data, ParseTrueWithin)
 }
 
 func (t *TrueWithin) form(f form) {

@@ -31,20 +31,12 @@ func ParseVerification(data []byte) (Verification, error) {
 // The error is [*FormatError] for a verification that was made by hand and would not
 // read back.
 func (v Verification) MarshalJSON() ([]byte, error) {
-	data := verificationDocument.write(v.form)
-	if _, err := ParseVerification(data); err != nil {
-		return nil, named("lot.Verification.MarshalJSON", err)
-	}
-	return data, nil
+	return readsBack("lot.Verification.MarshalJSON", verificationDocument.write(v.form), ParseVerification)
 }
 
 // UnmarshalJSON is [ParseVerification], with its errors.
 func (v *Verification) UnmarshalJSON(data []byte) error {
-	read, err := ParseVerification(data)
-	if err == nil {
-		*v = read
-	}
-	return err
+	return readInto(v, data, ParseVerification)
 }
 
 func (v *Verification) form(f form) {
@@ -176,20 +168,12 @@ func (v PairVerification) MarshalJSON() ([]byte, error) {
 	if !fewDigits(v.Terms.D2S) || !fewDigits(v.Contractor) || !fewDigits(v.Agency) || !fewDigits(v.Difference) {
 		return nil, &FormatError{Func: fn, Err: ErrDigits}
 	}
-	data := pairDocument.write(v.form)
-	if _, err := ParsePairVerification(data); err != nil {
-		return nil, named(fn, err)
-	}
-	return data, nil
+	return readsBack(fn, pairDocument.write(v.form), ParsePairVerification)
 }
 
 // UnmarshalJSON is [ParsePairVerification], with its errors.
 func (v *PairVerification) UnmarshalJSON(data []byte) error {
-	read, err := ParsePairVerification(data)
-	if err == nil {
-		*v = read
-	}
-	return err
+	return readInto(v, data, ParsePairVerification)
 }
 
 func (v *PairVerification) form(f form) {
