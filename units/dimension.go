@@ -19,15 +19,15 @@ type scale struct {
 type dimension struct {
 	kind   string // "density", for messages
 	scales []scale
-	ratio  [][]float64 // ratio[from-1][to-1], rounded once
+	ratio  [][]factor // ratio[from-1][to-1]
 }
 
 func newDimension(kind string, scales ...scale) *dimension {
 	d := &dimension{kind: kind, scales: scales}
 	for _, from := range scales {
-		row := make([]float64, len(scales))
+		row := make([]factor, len(scales))
 		for i, to := range scales {
-			row[i], _ = new(big.Rat).Quo(from.factor, to.factor).Float64()
+			row[i] = newFactor(new(big.Rat).Quo(from.factor, to.factor))
 		}
 		d.ratio = append(d.ratio, row)
 	}

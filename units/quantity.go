@@ -33,7 +33,8 @@ func of[U unit](x float64, u U) quantity[U] {
 
 func (q quantity[U]) given() bool { return q.unit != 0 }
 
-// in converts to u: 0 where nothing is given or u is no unit.
+// in converts to u, as the float64 nearest to the exact conversion: 0 where nothing
+// is given or u is no unit.
 func (q quantity[U]) in(u U, step bool) float64 {
 	d := u.dimension()
 	switch {
@@ -41,11 +42,13 @@ func (q quantity[U]) in(u U, step bool) float64 {
 		return 0
 	case q.unit == u:
 		return q.value
-	case !step && (d.scales[q.unit-1].zero != nil || d.scales[u-1].zero != nil):
-		x, _ := q.exact(u, step).Float64()
-		return finite(x)
+	case step || d.scales[q.unit-1].zero == nil && d.scales[u-1].zero == nil:
+		if x, ok := d.ratio[q.unit-1][u-1].times(q.value); ok {
+			return x
+		}
 	}
-	return finite(q.value * d.ratio[q.unit-1][u-1])
+	x, _ := q.exact(u, step).Float64()
+	return finite(x)
 }
 
 // finite keeps a conversion that no float64 holds at the largest one, so that
