@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/big"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/shopspring/decimal"
 )
@@ -204,13 +206,23 @@ func parse[U unit](fn, s string) (quantity[U], error) {
 	}
 	x, err := parseNumber(number)
 	if err != nil {
-		return quantity[U]{}, &ParseError{Func: fn, Text: s, Err: err, Need: "a number like 147.2 and its unit (" + d.names() + ")"}
+		return quantity[U]{}, &ParseError{Func: fn, Text: s, Err: err, Need: d.record()}
 	}
 	u := d.lookup(name)
-	if u == 0 {
+	switch {
+	case u == 0 && !likeUnit(name):
+		return quantity[U]{}, &ParseError{Func: fn, Text: s, Err: ErrSyntax, Need: d.record()}
+	case u == 0:
 		return quantity[U]{}, &ParseError{Func: fn, Text: s, Err: ErrUnit, Need: d.names()}
 	}
 	return of(x, U(u)), nil
+}
+
+// likeUnit reports whether what follows a number begins like a unit or is missing.
+// Where it does not, the number is at fault: 92,4 or 1_000 or a no-break space.
+func likeUnit(name string) bool {
+	first, _ := utf8.DecodeRuneInString(name)
+	return name == "" || first == '°' || unicode.IsLetter(first)
 }
 
 // splitUnit cuts before the first character that no number holds. The e of an

@@ -130,13 +130,13 @@ func TestParseDensity(t *testing.T) {
 		{"lb/ft3", "", units.ErrSyntax},
 		{"", "", units.ErrNotGiven},
 		{"  ", "", units.ErrNotGiven},
-		{"92,4 kg/m3", "", units.ErrUnit},
-		{"92.4\u00a0kg/m3", "", units.ErrUnit},
+		{"92,4 kg/m3", "", units.ErrSyntax},
+		{"92.4\u00a0kg/m3", "", units.ErrSyntax},
 		{"+92.4 kg/m3", "", units.ErrSyntax},
 		{"nan kg/m3", "", units.ErrSyntax},
 		{"Inf kg/m3", "", units.ErrSyntax},
 		{"0x1p-2 kg/m3", "", units.ErrUnit},
-		{"1_000 kg/m3", "", units.ErrUnit},
+		{"1_000 kg/m3", "", units.ErrSyntax},
 		{".5 kg/m3", "", units.ErrSyntax},
 		{"5. kg/m3", "", units.ErrSyntax},
 		{"1e400 kg/m3", "", units.ErrRange},
@@ -151,6 +151,28 @@ func TestParseDensity(t *testing.T) {
 		}
 		if d.String() != tt.want {
 			t.Errorf("ParseDensity(%q) = %q, want %q", tt.text, d, tt.want)
+		}
+	}
+}
+
+// A message says what is at fault, and of what form the text should have been.
+func TestParseErrorsSayWhatIsWrong(t *testing.T) {
+	gravity := func(text string) error { _, err := units.ParseSpecificGravity(text); return err }
+	density := func(text string) error { _, err := units.ParseDensity(text); return err }
+	_, noWater := units.NewWaterByContract(units.Density{}, "the contract")
+	for _, tt := range []struct {
+		err  error
+		want string
+	}{
+		{gravity("2,512"), `units.ParseSpecificGravity "2,512": not a plain decimal number; need a number like 2.512 without a unit`},
+		{gravity("x"), `units.ParseSpecificGravity "x": not a plain decimal number; need a number like 2.512 without a unit`},
+		{gravity("2.512 g/cm3"), `units.ParseSpecificGravity "2.512 g/cm3": unknown unit; need none`},
+		{density("147,2 lb/ft3"), `units.ParseDensity "147,2 lb/ft3": not a plain decimal number; need a number like 147.2 and its unit (lb/ft3, kg/m3 or g/cm3)`},
+		{density("147.2"), `units.ParseDensity "147.2": unknown unit; need lb/ft3, kg/m3 or g/cm3`},
+		{noWater, `units.NewWaterByContract: d = not given, source = "the contract": no value given`},
+	} {
+		if tt.err == nil || tt.err.Error() != tt.want {
+			t.Errorf("%v, want %s", tt.err, tt.want)
 		}
 	}
 }
