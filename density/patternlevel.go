@@ -67,8 +67,7 @@ func (q Requirement) check(fn string, ref Reference) error {
 	case q.Percent.Sign() <= 0:
 		return refuse(fn, "required", "", units.ErrRange)
 	}
-	// an exponent that no percentage has would fill the memory when compared
-	if _, err := (units.Rounding{Method: units.Absolute}).Decimal(q.Percent); err != nil {
+	if err := checkExponent(q.Percent); err != nil {
 		return refuse(fn, "required", "", err)
 	}
 	return nil
