@@ -122,12 +122,14 @@ func (a *audit) finish(fn string, d *big.Rat, n int, ref Reference, p RoundingPo
 	if err := checkUnit(fn, "ref", -1, ref.d, a.unit); err != nil {
 		return Audited{}, err
 	}
-	if d.Sign() <= 0 {
-		return Audited{}, refuse(fn, "corrected density", units.ExactText(d), ErrNotPositive)
+	inPlace, err := resultOf(fn, "density in place", d, a.unit)
+	if err != nil {
+		return Audited{}, err
 	}
 	maximum := a.round(ref.kind.String(), ref.formula(), ref.numbers(), ref.exact(), p.Maximum)
-	if maximum.Sign() <= 0 {
-		return Audited{}, refuse(fn, "p.Maximum", p.Maximum.String(), ErrNotPositive)
+	reference, err := resultOf(fn, ref.kind.String()+" "+p.Maximum.String(), maximum, a.unit)
+	if err != nil {
+		return Audited{}, err
 	}
 	percent := new(big.Rat).Quo(d, maximum)
 	percent.Mul(percent, big.NewRat(100, 1))
@@ -135,7 +137,7 @@ func (a *audit) finish(fn string, d *big.Rat, n int, ref Reference, p RoundingPo
 	a.steps = append(a.steps, units.Step{What: "percent compaction", Formula: "100·density/" + ref.kind.String(),
 		Numbers: "100 x " + units.ExactText(d) + "/" + units.ExactText(maximum), Value: units.ExactText(percent) + " %",
 		Rounded: fixed(rounded, p.Percentage) + " %", Rounding: p.Percentage.Rule()})
-	r := Audited{N: n, Unit: ref.kind.PercentOf(), Density: record(d, a.unit), Maximum: record(maximum, a.unit), Kind: ref.kind,
+	r := Audited{N: n, Unit: ref.kind.PercentOf(), Density: inPlace, Maximum: reference, Kind: ref.kind,
 		Percentage: toDecimal(rounded, p.Percentage), Warnings: append(a.warnings, aboveHundred(percent.Cmp(big.NewRat(100, 1)) > 0, ref.kind)...)}
 	if ref.kind == KindMaximumTheoretical {
 		r.AirVoids = decimal.NewFromInt(100).Sub(r.Percentage)

@@ -2,8 +2,10 @@ package density
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
 )
 
 // Compaction is a density as a percentage of a reference density, with the kind
@@ -26,8 +28,8 @@ func (c Compaction) String() string { return fmt.Sprintf("%.2f %s", c.Percent, c
 // theoretical density is impossible and comes with [WarnAboveHundred]: look for a
 // wrong Gmm, offset or water density.
 //
-// Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive] or
-// [ErrUnitMismatch].
+// Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
+// [ErrUnitMismatch], or [units.ErrRange] for a percentage beyond all numbers.
 func PercentCompaction(d InPlace, ref Reference) (Compaction, error) {
 	const fn = "density.PercentCompaction"
 	if err := checkPair(fn, d, ref); err != nil {
@@ -35,6 +37,9 @@ func PercentCompaction(d InPlace, ref Reference) (Compaction, error) {
 	}
 	unit := ref.d.Unit()
 	c := Compaction{Percent: 100 * (d.d.In(unit) / ref.d.In(unit)), Kind: ref.kind}
+	if math.IsInf(c.Percent, 1) {
+		return Compaction{}, refuse(fn, "ref", ref.String(), units.ErrRange)
+	}
 	c.Warnings = aboveHundred(c.Percent > 100, ref.kind)
 	return c, nil
 }
@@ -55,7 +60,11 @@ func AirVoids(d InPlace, maximum Reference) (float64, error) {
 	}
 	unit := maximum.d.Unit()
 	m := maximum.d.In(unit)
-	return 100 * ((m - d.d.In(unit)) / m), nil
+	voids := 100 * ((m - d.d.In(unit)) / m)
+	if math.IsInf(voids, -1) {
+		return 0, refuse(fn, "maximum", maximum.String(), units.ErrRange)
+	}
+	return voids, nil
 }
 
 func checkPair(fn string, d InPlace, ref Reference) error {

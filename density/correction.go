@@ -134,8 +134,9 @@ func (c Correction) String() string {
 // is the float64 nearest to the exact one.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
-// [ErrUnitMismatch], [ErrScope] where at is not within the scope of c, or, as one of
-// its kind, [ErrDay] where only the days are not.
+// [ErrUnitMismatch], [ErrScope] where at is not within the scope of c, as one of
+// its kind [ErrDay] where only the days are not, or [units.ErrRange] for a result
+// beyond all numbers.
 func (c Correction) Apply(r Reading, at Scope) (InPlace, error) {
 	const fn = "density.Correction.Apply"
 	if err := check(fn, "r", -1, r.d); err != nil {
@@ -144,8 +145,8 @@ func (c Correction) Apply(r Reading, at Scope) (InPlace, error) {
 	if err := c.check(fn, r.d.Unit(), at); err != nil {
 		return InPlace{}, err
 	}
-	d := record(c.exactAt(r.d.Exact(r.d.Unit())), r.d.Unit())
-	if err := check(fn, "corrected", -1, d); err != nil {
+	d, err := resultOf(fn, "corrected", c.exactAt(r.d.Exact(r.d.Unit())), r.d.Unit())
+	if err != nil {
 		return InPlace{}, err
 	}
 	return InPlace{d: d, origin: FromReading, source: c.record.Source}, nil

@@ -321,3 +321,32 @@ func TestTypesCompare(t *testing.T) {
 		t.Error("two readings are equal")
 	}
 }
+
+// What no number can hold is refused; before, a percentage was infinite and an
+// audited density not given, both with a nil error.
+func TestBeyondAllNumbers(t *testing.T) {
+	least, most := lb(5e-324), lb(math.MaxFloat64)
+	policy := density.RoundingPolicy{Mean: absolute, Density: absolute, Maximum: absolute, Percentage: third}
+	strip, err := density.ControlStrip(density.Core(least))
+	if err != nil {
+		t.Fatal(err)
+	}
+	tiny := maximum(t, 1e-300, units.Water62_4)
+	ratio, err := density.NewRatio(density.Ratio{Ratio: 1000, Scope: scope, Source: "invented"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	high := []density.Reading{density.Uncorrected(most)}
+	for name, err := range map[string]error{
+		"percent":   second(density.PercentCompaction(density.Core(lb(145)), strip)),
+		"air voids": second(density.AirVoids(density.Core(most), tiny)),
+		"apply":     second(ratio.Apply(high[0], scope)),
+		"audit":     second(density.AuditReadings(high, ratio, scope, tiny, policy)),
+		"sublot": second(density.AuditSublot(density.Sublot{ID: "1", Locations: []density.SublotLocation{{ID: "a", Characteristic: density.MatDensity, Readings: high}}},
+			ratio, scope, tiny, density.SublotPolicy{RoundingPolicy: policy, Locations: absolute})),
+	} {
+		if !errors.Is(err, units.ErrRange) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}

@@ -79,6 +79,16 @@ func meanOf(fn, arg string, readings []Reading) (*big.Rat, units.DensityUnit, er
 	return sum.Quo(sum, new(big.Rat).SetInt64(int64(len(readings)))), unit, nil
 }
 
+// resultOf records a density that was computed: it must be more than 0 and fit a
+// number.
+func resultOf(fn, arg string, x *big.Rat, u units.DensityUnit) (units.Density, error) {
+	d := record(x, u)
+	if d.IsZero() {
+		return units.Density{}, refuse(fn, arg, "", units.ErrRange)
+	}
+	return d, check(fn, arg, -1, d)
+}
+
 // record takes an exact number to the nearest quantity.
 func record(x *big.Rat, u units.DensityUnit) units.Density {
 	f, _ := x.Float64()

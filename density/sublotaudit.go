@@ -147,8 +147,8 @@ func (w *sublotAudit) location(l SublotLocation) (*big.Rat, LocationResult, erro
 	if l.InPlace.IsZero() {
 		r.Origin, r.Source = FromReading, w.correction.Source()
 	}
-	r.Density = record(d, w.unit)
-	return d, r, nil
+	r.Density, err = resultOf(w.fn, "density in place", d, w.unit)
+	return d, r, err
 }
 
 func (w *sublotAudit) inPlace(l SublotLocation, mean *big.Rat) (*big.Rat, error) {
@@ -160,8 +160,7 @@ func (w *sublotAudit) inPlace(l SublotLocation, mean *big.Rat) (*big.Rat, error)
 		if err := w.correction.check(w.fn, w.unit, at); err != nil {
 			return nil, err
 		}
-		d := w.correct(mean, w.correction, w.policy.RoundingPolicy)
-		return d, positive(w.fn, d)
+		return w.correct(mean, w.correction, w.policy.RoundingPolicy), nil
 	}
 	if err := check(w.fn, "InPlace", -1, l.InPlace.d); err != nil {
 		return nil, err
@@ -169,15 +168,7 @@ func (w *sublotAudit) inPlace(l SublotLocation, mean *big.Rat) (*big.Rat, error)
 	if err := w.useUnit(l.InPlace.d, l.InPlace.d.Unit()); err != nil {
 		return nil, err
 	}
-	d := w.round(l.InPlace.origin.String(), "", "", l.InPlace.d.Exact(w.unit), w.policy.Density)
-	return d, positive(w.fn, d)
-}
-
-func positive(fn string, d *big.Rat) error {
-	if d.Sign() > 0 {
-		return nil
-	}
-	return refuse(fn, "density in place", units.ExactText(d), ErrNotPositive)
+	return w.round(l.InPlace.origin.String(), "", "", l.InPlace.d.Exact(w.unit), w.policy.Density), nil
 }
 
 // useUnit takes the unit of the first density and refuses another one later.
