@@ -44,7 +44,7 @@ type Voids struct {
 //	Va = 100·(Gmm - Gmb)/Gmm,   VMA = 100 - Gmb·Ps/Gsb,   VFA = 100·(VMA - Va)/VMA
 //
 // It assumes that the specific gravities are of one mix; Gmb of more than Gmm, or
-// more air voids than voids in mineral aggregate, are refused.
+// more air voids than voids in mineral aggregate, exactly or as rounded, are refused.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
 // [ErrPercentage], [ErrVoids], [units.ErrAbsolute], [units.ErrRounding],
@@ -59,16 +59,28 @@ func AuditVoids(m Mix, r VoidsRounding) (Voids, error) {
 	gmb, gmm, gsb, ps := m.Gmb.Exact(), m.Gmm.Exact(), m.Gsb.Exact(), m.Aggregate.Rat()
 	var w Gravity // for its working
 	va := percentOf(new(big.Rat).Sub(gmm, gmb), gmm)
-	va = w.step("air voids", "100·(Gmm - Gmb)/Gmm", numbersOf("100 x (%s - %s)/%s", gmm, gmb, gmm), va, r.AirVoids, " %")
 	vma := new(big.Rat).Mul(gmb, ps)
 	vma.Sub(hundred(), vma.Quo(vma, gsb))
+	if err := addUp(fn, va, vma); err != nil {
+		return Voids{}, err
+	}
+	va = w.step("air voids", "100·(Gmm - Gmb)/Gmm", numbersOf("100 x (%s - %s)/%s", gmm, gmb, gmm), va, r.AirVoids, " %")
 	vma = w.step("VMA", "100 - Gmb·Ps/Gsb", numbersOf("100 - %s x %s/%s", gmb, ps, gsb), vma, r.VMA, " %")
-	if vma.Sign() <= 0 || va.Sign() < 0 || va.Cmp(vma) > 0 {
-		return Voids{}, refuse(fn, "m", numbersOf("air voids %s %%, VMA %s %%", va, vma), ErrVoids)
+	if err := addUp(fn, va, vma); err != nil {
+		return Voids{}, err
 	}
 	vfa := percentOf(new(big.Rat).Sub(vma, va), vma)
 	vfa = w.step("VFA", "100·(VMA - Va)/VMA", numbersOf("100 x (%s - %s)/%s", vma, va, vma), vfa, r.VFA, " %")
 	return Voids{AirVoids: toDecimal(va, r.AirVoids), VMA: toDecimal(vma, r.VMA), VFA: toDecimal(vfa, r.VFA), Working: w.Working}, nil
+}
+
+// addUp refuses voids that no mix has, before rounding, which could hide them, and
+// after it.
+func addUp(fn string, va, vma *big.Rat) error {
+	if vma.Sign() <= 0 || va.Sign() < 0 || va.Cmp(vma) > 0 {
+		return refuse(fn, "m", numbersOf("air voids %s %%, VMA %s %%", va, vma), ErrVoids)
+	}
+	return nil
 }
 
 func (m Mix) check(fn string, r VoidsRounding) error {
