@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/densilot/densilot/units"
@@ -99,8 +100,8 @@ func ParseInstant(text string) (time.Time, error) {
 		return time.Time{}, &units.ParseError{Func: fn, Text: text, Err: units.ErrNotGiven}
 	}
 	t, err := time.Parse(time.RFC3339Nano, text)
-	// time.Parse lets an hour of one digit and a decimal comma through
-	strict := err == nil && t.Format("2006-01-02T15:04:05") == text[:19] && text[19] != ','
+	// time.Parse lets an hour of one digit, a decimal comma and an offset of 60 minutes through
+	strict := err == nil && t.Format("2006-01-02T15:04:05") == text[:19] && text[19] != ',' && !strings.HasSuffix(text, ":60")
 	if !strict || checkInstant(fn, t) != nil {
 		return time.Time{}, &units.ParseError{Func: fn, Text: text, Err: ErrInstant, Need: "text like 2026-05-12T14:05:00-05:00"}
 	}
