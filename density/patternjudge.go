@@ -36,6 +36,9 @@ func (p *Pattern) judge(c curve, passes []Pass) {
 	case !c.roseBefore(best):
 		p.Reason = "density did not rise by more than the tolerance"
 		p.Next = "read from the first pass on, before the mat is compacted, on a fresh section"
+	case beyond < passesBeyond && c.endsLow():
+		p.Reason = fmt.Sprintf("density fell by more than the tolerance after pass %d; one pass does not show whether it stays down", p.Peak)
+		p.Next = "read one more pass, on a stretch that may come out loose"
 	case beyond < passesBeyond:
 		p.Reason = fmt.Sprintf("density was still rising at pass %d", best+1)
 		p.Next = fmt.Sprintf("roll and read %d more", passesBeyond-beyond)
@@ -113,6 +116,8 @@ func (p *Pattern) warn(c curve, passes []Pass) {
 		p.warnTender(passes)
 	case p.Outcome == Plateau && c.endsLow():
 		p.warnAt(WarnOverRolled, len(passes), "density had come back from a drop but ended more than the tolerance below pass %d; do not roll on", p.Peak)
+	case c.endsLow():
+		p.warnAt(WarnOverRolled, len(passes), "density ended more than the tolerance below pass %d; do not roll on before the cause is known", p.Peak)
 	}
 	for i, pass := range passes {
 		if !p.Options.MinMat.IsZero() && pass.Mat.IsZero() {

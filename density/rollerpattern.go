@@ -98,8 +98,9 @@ type Pattern struct {
 //	             peak - T came back to within T of the peak
 //
 // A pattern is established by a rise of more than T before the optimum and at
-// least two passes beyond it, made while the mat was at or above MinMat. A drop
-// that came back is reported with [WarnDip], one that began in the tender range
+// least two passes beyond it, made while the mat was at or above MinMat. A last average
+// of more than T below the peak comes with [WarnOverRolled], whatever the outcome. A
+// drop that came back is reported with [WarnDip], one that began in the tender range
 // and was not followed below it with [WarnTender]. Uncorrected readings serve: the
 // pattern is relative, and a plateau does not mean that a limit is met, which
 // [Pattern.AuditLevel] answers.

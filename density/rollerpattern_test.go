@@ -68,6 +68,34 @@ func TestRollerPattern(t *testing.T) {
 	}
 }
 
+// A fall is not called a rise, and nobody is sent on rolling without a caution.
+func TestRollerPatternCautionsAfterAFall(t *testing.T) {
+	for _, tt := range []struct {
+		name     string
+		averages []float64
+		mat      []float64
+		outcome  density.PatternOutcome
+		reason   string
+		caution  bool
+	}{
+		{"one pass below the peak", []float64{138, 142, 146, 143}, nil, density.NotEstablished,
+			"density fell by more than the tolerance after pass 3; one pass does not show whether it stays down", true},
+		{"one pass within the tolerance", []float64{138, 142, 146, 145.5}, nil, density.NotEstablished, "density was still rising at pass 3", false},
+		{"only falling", []float64{146, 145, 144}, nil, density.NotEstablished, "density did not rise by more than the tolerance", true},
+		{"fallen on a cold mat", []float64{138, 142, 146, 143, 142}, []float64{290, 260, 230, 170, 160}, density.StoppedByTemperature,
+			"3 passes usable; the passes that would show a plateau were made below 175 °F or without a mat temperature", true},
+	} {
+		o := density.PatternOptions{Tolerance: units.LbPerFt3.Difference(0.5)}
+		if tt.mat != nil {
+			o.MinMat = units.Fahrenheit.Of(175)
+		}
+		p, err := density.RollerPattern(passes(tt.averages, tt.mat), o)
+		if err != nil || p.Outcome != tt.outcome || p.Reason != tt.reason || hasWarning(p.Warnings, density.WarnOverRolled) != tt.caution {
+			t.Errorf("%s: %v, %q, %v, %v", tt.name, p.Outcome, p.Reason, p.Warnings, err)
+		}
+	}
+}
+
 // A common shift and another unit change nothing but the averages.
 func TestRollerPatternDoesNotDependOnTheUnit(t *testing.T) {
 	averages := []float64{138.0, 142.0, 144.6, 146.0, 146.4, 145.3, 144.2, 143.9}
