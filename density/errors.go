@@ -48,6 +48,15 @@ func checkUnit(fn, arg string, index int, d units.Density, want units.DensityUni
 		Err: fmt.Errorf("%w (the rest is in %v)", ErrUnitMismatch, want)}
 }
 
+// checkTemperature refuses what is below absolute zero, such as the -999 that a
+// logger writes where it measured nothing. Not given is not refused.
+func checkTemperature(fn, arg string, t units.Temperature) error {
+	if t.IsZero() || t.Compare(units.Kelvin.Of(0)) >= 0 {
+		return nil
+	}
+	return refuse(fn, arg, t.String(), fmt.Errorf("%w, below absolute zero; leave out what was not measured", units.ErrRange))
+}
+
 func refuse(fn, arg, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
 }

@@ -89,8 +89,8 @@ type ReadingSet struct {
 // [stats.ErrTooFew], [ErrStage] (no stage, or Corrected said of uncorrected
 // values), [ErrMixedStages] (corrected and uncorrected values at one location),
 // [ErrNoSource] (corrected values without Corrected), [ErrNotPositive],
-// [ErrUnitMismatch], [units.ErrRange] (instant, moisture) or as of
-// [Place.Validate].
+// [ErrUnitMismatch], [units.ErrRange] (instant, moisture, a mat below absolute zero)
+// or as of [Place.Validate].
 func NewReadingSet(r SetRecord) (ReadingSet, error) {
 	const fn = "density.NewReadingSet"
 	if err := checkID(fn, "r.ID", -1, r.ID); err != nil {
@@ -123,6 +123,9 @@ func (s ReadingSet) check(fn string) error {
 	}
 	if s.record.Moisture > MatWet {
 		return refuse(fn, "r.Moisture", fmt.Sprint(uint8(s.record.Moisture)), units.ErrRange)
+	}
+	if err := checkTemperature(fn, "r.Mat", s.record.Mat); err != nil {
+		return err
 	}
 	if err := s.record.Place.check(fn); err != nil {
 		return err

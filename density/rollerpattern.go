@@ -1,6 +1,7 @@
 package density
 
 import (
+	"errors"
 	"fmt"
 	"math/big"
 
@@ -112,7 +113,7 @@ type Pattern struct {
 //
 // Errors are [*stats.InputError] as of [MeanOf] with the number of the pass, or
 // around [units.ErrNotGiven] and [units.ErrRange] for the tolerance and the tender
-// range, [stats.ErrLength], [units.ErrNotGiven], [ErrText] and [ErrRepeatedID] for
+// range, [units.ErrRange] for a mat below absolute zero, [stats.ErrLength], [units.ErrNotGiven], [ErrText] and [ErrRepeatedID] for
 // the spots.
 //
 // Source: to read the same spots after every pass, to stop where density no longer rises
@@ -163,6 +164,9 @@ func (p *Pattern) describe(c curve, passes []Pass, unit units.DensityUnit, spots
 }
 
 func (o PatternOptions) check(fn string) error {
+	if err := errors.Join(checkTemperature(fn, "o.MinMat", o.MinMat), checkTemperature(fn, "o.Tender.Low", o.Tender.Low)); err != nil {
+		return err
+	}
 	switch t := o.Tender; {
 	case o.Tolerance.IsZero():
 		return refuse(fn, "o.Tolerance", "", units.ErrNotGiven)
@@ -186,6 +190,9 @@ func passAverages(fn string, passes []Pass) ([]*big.Rat, units.DensityUnit, erro
 		}
 		if i > 0 && u != unit {
 			return nil, 0, checkUnit(fn, "passes", i, pass.Readings[0].d, unit)
+		}
+		if err := checkTemperature(fn, fmt.Sprintf("passes[%d].Mat", i), pass.Mat); err != nil {
+			return nil, 0, err
 		}
 		unit = u
 		averages = append(averages, mean)

@@ -127,11 +127,15 @@ func TestRollerPatternRefuses(t *testing.T) {
 		{"negative tolerance", three, units.LbPerFt3.Difference(-1), units.ErrRange},
 		{"a pass without readings", append(passes([]float64{140}, nil), density.Pass{}), units.LbPerFt3.Difference(0.5), nil},
 		{"two units", mixed, units.LbPerFt3.Difference(0.5), density.ErrUnitMismatch},
+		{"a mat of -999", passes([]float64{140, 143}, []float64{280, -999}), units.LbPerFt3.Difference(0.5), units.ErrRange},
 	} {
 		_, err := density.RollerPattern(tt.ps, density.PatternOptions{Tolerance: tt.tol})
 		if err == nil || tt.want != nil && !errors.Is(err, tt.want) {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
 		}
+	}
+	if _, err := density.RollerPattern(three, density.PatternOptions{Tolerance: units.LbPerFt3.Difference(0.5), MinMat: units.Celsius.Of(-274)}); !errors.Is(err, units.ErrRange) {
+		t.Errorf("a least mat temperature below absolute zero: %v", err)
 	}
 	noMat, err := density.RollerPattern(three, density.PatternOptions{Tolerance: units.LbPerFt3.Difference(0.5), MinMat: units.Fahrenheit.Of(175)})
 	if err != nil || noMat.Usable != 0 || codes(noMat.Warnings)[density.WarnNoMatTemp] != 3 {
