@@ -28,7 +28,7 @@ type Determination struct {
 	ID       string
 	At       time.Time             // when the sample was taken, with its offset from UTC
 	Sublot   string                // that the sample is from; needed by OfSublot
-	Day      string                // of production, such as "2024-05-12"; needed by OfDay. A night shift is one day
+	Day      Date                  // of production, needed by OfDay; that of At, except that a night shift is one day
 	Gmm      units.SpecificGravity // as recorded
 	Replaces string                // id of the one this puts right, "" for none
 	Reason   string                // why it was put right; needed with Replaces
@@ -98,7 +98,7 @@ func (h MaximumHistory) refusal(d Determination) (field string, err error) {
 		return "At", units.ErrNotGiven
 	case h.rule.Basis == OfSublot && d.Sublot == "":
 		return "Sublot", units.ErrNotGiven
-	case h.rule.Basis == OfDay && d.Day == "":
+	case h.rule.Basis == OfDay && d.Day.IsZero():
 		return "Day", units.ErrNotGiven
 	case d.Gmm.IsZero():
 		return "Gmm", units.ErrNotGiven
