@@ -130,6 +130,11 @@ func (c Correction) String() string {
 	return ""
 }
 
+// MarshalText returns what String returns, so that a record in JSON shows which
+// correction was used. It is not read back: Line, Exact and Overrides hold what
+// [NewOffset], [NewRatio] or [NewLine] need to make it anew. The error is nil.
+func (c Correction) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+
 // Apply corrects one reading taken at a scope, in the unit they share. The result
 // is the float64 nearest to the exact one.
 //

@@ -58,6 +58,14 @@
 //     records for maps and for people.
 //   - [CheckLift] and [CheckEdge] compare a lift and a place with a policy.
 //
+// # As JSON
+//
+// A date, coordinates, a [Reading] and an [InPlace] are written as the text that they
+// read, so that a [SetRecord] or a [SublotLocation] comes back as it was. A [Reference],
+// a [Correction] and a [ReadingSet] are written for people only and made anew by their
+// makers, which check what they are made of; of a [MaximumHistory] keep Rule and
+// Determinations.
+//
 // # When not to use it
 //
 // To find an offset, which is for package bias, or to judge a lot, which is for package lot.

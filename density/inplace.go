@@ -1,6 +1,10 @@
 package density
 
-import "github.com/densilot/densilot/units"
+import (
+	"strings"
+
+	"github.com/densilot/densilot/units"
+)
 
 // Origin says how an in-place density was obtained. The zero value says nothing
 // and belongs to an [InPlace] that is not given.
@@ -85,4 +89,52 @@ func (p InPlace) String() string {
 		return ""
 	}
 	return p.d.String() + " (" + p.origin.String() + ")"
+}
+
+// MarshalText returns what String returns, with the source of a corrected value:
+// "146.5 lb/ft3 (corrected reading: letter of 3 May)". The error is nil.
+func (p InPlace) MarshalText() ([]byte, error) {
+	text := p.String()
+	if p.source != "" {
+		text = strings.TrimSuffix(text, ")") + ": " + p.source + ")"
+	}
+	return []byte(text), nil
+}
+
+// UnmarshalText reads what MarshalText writes; empty text means not given. Errors are
+// those of [units.ParseDensity], or [*units.ParseError] around [ErrStage] where the text
+// does not say how the density was obtained, or [ErrNoSource].
+func (p *InPlace) UnmarshalText(text []byte) error {
+	if len(text) == 0 {
+		*p = InPlace{}
+		return nil
+	}
+	number, stage, _ := strings.Cut(string(text), " (")
+	stage, closed := strings.CutSuffix(stage, ")")
+	words, source, _ := strings.Cut(stage, ": ")
+	d, err := units.ParseDensity(number)
+	parsed := InPlace{d: d, origin: originOf(words), source: source}
+	switch {
+	case err != nil:
+		return err
+	case !closed || parsed.origin == 0:
+		err = ErrStage
+	case (source == "") != (parsed.origin == FromCore):
+		err = ErrNoSource
+	default:
+		*p = parsed
+		return nil
+	}
+	return &units.ParseError{Func: "density.InPlace.UnmarshalText", Text: string(text), Err: err,
+		Need: "text like 146.5 lb/ft3 (core) or 146.5 lb/ft3 (recorded as corrected: who and how)"}
+}
+
+// originOf finds an origin by its words, 0 for none.
+func originOf(words string) Origin {
+	for o := FromCore; o <= FromRecorded; o++ {
+		if words == o.String() {
+			return o
+		}
+	}
+	return 0
 }

@@ -1,6 +1,7 @@
 package density
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -50,6 +51,36 @@ func (c Coordinates) String() string {
 		return ""
 	}
 	return degrees(c.latitude) + ", " + degrees(c.longitude)
+}
+
+// MarshalText returns what String returns. The error is nil.
+func (c Coordinates) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+
+// UnmarshalText reads what String writes, latitude first; empty text means not given.
+// Errors are [*units.ParseError] around [units.ErrSyntax] or, as of [WGS84],
+// [units.ErrRange].
+func (c *Coordinates) UnmarshalText(text []byte) error {
+	if len(text) == 0 {
+		*c = Coordinates{}
+		return nil
+	}
+	latitude, longitude, _ := strings.Cut(string(text), ", ")
+	north, err1 := parseDegrees(latitude)
+	east, err2 := parseDegrees(longitude)
+	parsed, err3 := WGS84(north, east)
+	if err := cmp.Or(err1, err2, err3); err != nil {
+		return &units.ParseError{Func: "density.Coordinates.UnmarshalText", Text: string(text), Err: err, Need: "degrees north and east like 44.9537, -93.09"}
+	}
+	*c = parsed
+	return nil
+}
+
+func parseDegrees(text string) (float64, error) {
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil || strings.Trim(text, "-.0123456789") != "" {
+		return 0, units.ErrSyntax
+	}
+	return x, nil
 }
 
 func degrees(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

@@ -240,3 +240,7 @@ func (s ReadingSet) String() string {
 	}
 	return fmt.Sprintf("%s: mean of %d, %s %v %v", s.ID(), s.N(), units.ExactText(s.mean), s.unit, s.Stage())
 }
+
+// MarshalText returns what String returns. It is not read back: to keep a set, keep
+// its Record, of which [NewReadingSet] makes it anew. The error is nil.
+func (s ReadingSet) MarshalText() ([]byte, error) { return []byte(s.String()), nil }

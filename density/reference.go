@@ -137,3 +137,8 @@ func (r Reference) String() string {
 	}
 	return r.d.String() + " " + r.kind.String() + " (" + r.gravity.String() + " x " + r.water.String() + ")"
 }
+
+// MarshalText returns what String returns, so that a record in JSON shows what a
+// percentage was taken of. It is not read back: Kind, Gravity and Water hold what
+// [MaximumTheoretical] or [LaboratoryBulk] need to make it anew. The error is nil.
+func (r Reference) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
