@@ -38,12 +38,12 @@ func (p RoundingPolicy) Validate() error {
 
 // Audited is a percentage with everything needed to redo it by hand.
 type Audited struct {
-	N          int             // readings averaged; 0 for a core
-	Unit       string          // of Percentage, such as "% of maximum theoretical density"
-	Density    units.Density   // in place, as rounded
-	Maximum    units.Density   // the reference, as rounded
-	Percentage decimal.Decimal // as rounded: what package lot takes
-	AirVoids   decimal.Decimal // 100 - Percentage; only of maximum theoretical density
+	N          int              // readings averaged; 0 for a core
+	Unit       string           // of Percentage, such as "% of maximum theoretical density"
+	Density    units.Density    // in place, as rounded
+	Maximum    units.Density    // the reference, as rounded
+	Percentage decimal.Decimal  // as rounded: what package lot takes
+	AirVoids   *decimal.Decimal // 100 - Percentage; nil unless of maximum theoretical density
 	Kind       ReferenceKind
 	Working    []units.Step
 	Warnings   []stats.Warning
@@ -140,9 +140,10 @@ func (a *audit) finish(fn string, d *big.Rat, n int, ref Reference, p RoundingPo
 	r := Audited{N: n, Unit: ref.kind.PercentOf(), Density: inPlace, Maximum: reference, Kind: ref.kind,
 		Percentage: toDecimal(rounded, p.Percentage), Warnings: append(a.warnings, aboveHundred(percent.Cmp(big.NewRat(100, 1)) > 0, ref.kind)...)}
 	if ref.kind == KindMaximumTheoretical {
-		r.AirVoids = decimal.NewFromInt(100).Sub(r.Percentage)
+		voids := decimal.NewFromInt(100).Sub(r.Percentage)
+		r.AirVoids = &voids
 		a.steps = append(a.steps, units.Step{What: "air voids", Formula: "100 - percent compaction", Numbers: "100 - " + fixed(rounded, p.Percentage),
-			Value: r.AirVoids.StringFixed(int32(max(0, p.Percentage.Places))) + " %"})
+			Value: voids.StringFixed(int32(max(0, p.Percentage.Places))) + " %"})
 	}
 	r.Working = a.steps
 	return r, nil

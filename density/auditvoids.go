@@ -2,6 +2,7 @@ package density
 
 import (
 	"errors"
+	"fmt"
 	"math/big"
 
 	"github.com/shopspring/decimal"
@@ -21,7 +22,7 @@ type Mix struct {
 	Gmb       units.SpecificGravity // bulk, of the compacted mix
 	Gmm       units.SpecificGravity // maximum, of the loose mix
 	Gsb       units.SpecificGravity // bulk, of the combined aggregate
-	Aggregate decimal.Decimal       // Ps, in percent of the mass of the mix
+	Aggregate decimal.Decimal       // Ps, in percent of the mass of the mix, more than 1 and at most 100
 }
 
 // VoidsRounding says how the voids are rounded (0.1 % is usual). Each needs a
@@ -96,7 +97,16 @@ func (m Mix) check(fn string, r VoidsRounding) error {
 	if m.Aggregate.IsZero() || m.Aggregate.GreaterThan(decimal.NewFromInt(100)) {
 		return refuse(fn, "m.Aggregate", m.Aggregate.String(), ErrPercentage)
 	}
-	return nil
+	return notFraction(fn, "m.Aggregate", m.Aggregate)
+}
+
+// notFraction refuses 0.92 where 92 % is meant: no compaction and no aggregate content
+// is of 1 % or less, and every mat would pass.
+func notFraction(fn, arg string, percent decimal.Decimal) error {
+	if percent.GreaterThan(decimal.NewFromInt(1)) {
+		return nil
+	}
+	return refuse(fn, arg, percent.String(), fmt.Errorf("%w; this looks like a fraction", ErrPercentage))
 }
 
 func hundred() *big.Rat { return big.NewRat(100, 1) }

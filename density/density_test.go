@@ -322,6 +322,21 @@ func TestTypesCompare(t *testing.T) {
 	}
 }
 
+// Air voids that are not known are missing and not 0.
+func TestNoAirVoidsOfOtherKinds(t *testing.T) {
+	policy := density.RoundingPolicy{Mean: half, Density: half, Maximum: half, Percentage: half}
+	strip, err := density.ControlStrip(density.Core(lb(148)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, ref := range []density.Reference{strip, maximum(t, 2.512, units.Water62_245)} {
+		a, err := density.AuditCore(density.Core(lb(144)), ref, policy)
+		if err != nil || (a.AirVoids != nil) != (ref.Kind() == density.KindMaximumTheoretical) {
+			t.Errorf("%v: air voids %v, %v", ref, a.AirVoids, err)
+		}
+	}
+}
+
 // What no number can hold is refused; before, a percentage was infinite and an
 // audited density not given, both with a nil error.
 func TestBeyondAllNumbers(t *testing.T) {

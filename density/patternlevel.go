@@ -34,7 +34,8 @@ type PatternLevel struct {
 // Errors are [*stats.InputError] around [ErrNotEstablished] where the pattern shows
 // no plateau, [ErrKind] where the requirement is of another kind than the
 // reference, [units.ErrRange] or [units.ErrDigits] for a requirement that is not
-// positive or has an absurd exponent, otherwise those of [AuditReadings].
+// positive or has an absurd exponent, [ErrPercentage] for one that is a fraction,
+// otherwise those of [AuditReadings].
 func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPolicy, required Requirement) (PatternLevel, error) {
 	const fn = "density.Pattern.AuditLevel"
 	if p.reached == nil {
@@ -70,5 +71,5 @@ func (q Requirement) check(fn string, ref Reference) error {
 	if err := checkExponent(q.Percent); err != nil {
 		return refuse(fn, "required", "", err)
 	}
-	return nil
+	return notFraction(fn, "required", q.Percent)
 }

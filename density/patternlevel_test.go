@@ -62,6 +62,7 @@ func TestAuditLevelRefuses(t *testing.T) {
 		{"the zero pattern", density.Pattern{}, c, ref, rounding, ofGmm, density.ErrNotEstablished},
 		{"a limit of another kind", p, c, ref, rounding, required("96.3", density.KindLaboratoryBulk), density.ErrKind},
 		{"no limit", p, c, ref, rounding, required("0", density.KindMaximumTheoretical), units.ErrRange},
+		{"a fraction", p, c, ref, rounding, density.Requirement{Percent: decimal.RequireFromString("0.92"), Kind: density.KindMaximumTheoretical}, density.ErrPercentage},
 		{"an absurd limit", p, c, ref, rounding, density.Requirement{Percent: decimal.New(1, 2_000_000_000), Kind: density.KindMaximumTheoretical}, units.ErrDigits},
 		{"no rounding", p, c, ref, density.RoundingPolicy{}, ofGmm, units.ErrRounding},
 		{"another unit", p, inSI, ref, rounding, ofGmm, density.ErrUnitMismatch},

@@ -84,6 +84,8 @@ func TestVoidsRefuse(t *testing.T) {
 		{"aggregate above 100", change(func(m *density.Mix) { m.Aggregate = decimal.NewFromInt(101) }), density.ErrPercentage},
 		{"aggregate below 0", change(func(m *density.Mix) { m.Aggregate = decimal.NewFromInt(-1) }), units.ErrRange},
 		{"aggregate filling the memory", change(func(m *density.Mix) { m.Aggregate = decimal.New(1, math.MaxInt32) }), units.ErrDigits},
+		{"aggregate as a fraction", change(func(m *density.Mix) { m.Aggregate = decimal.RequireFromString("0.947") }), density.ErrPercentage},
+		{"VMA of a fraction of aggregate", second(density.VMA(sg(2.3), sg(2.6), 0.947)), density.ErrPercentage},
 		{"no places", second(density.AuditVoids(goodMix, density.VoidsRounding{AirVoids: half, VMA: absolute, VFA: half})), units.ErrAbsolute},
 		{"no rule", second(density.AuditVoids(goodMix, density.VoidsRounding{AirVoids: half, VMA: half})), units.ErrRounding},
 		{"VMA of no gravity", second(density.VMA(units.SpecificGravity{}, sg(2.6), 95)), units.ErrNotGiven},
