@@ -39,6 +39,15 @@ func (m Model) String() string {
 	return "no model"
 }
 
+// MarshalText returns the words, empty for no model. The error is nil.
+func (m Model) MarshalText() ([]byte, error) { return wordsOf(m) }
+
+// UnmarshalText reads the words; empty text means no model. The error is a
+// [*units.ParseError] around [ErrModel].
+func (m *Model) UnmarshalText(text []byte) error {
+	return readWords(m, StraightLine, "density.Model.UnmarshalText", text, ErrModel)
+}
+
 // Correction turns gauge readings into in-place densities within its scope. The
 // zero value corrects nothing and is refused; make one with [NewOffset],
 // [NewRatio] or [NewLine].

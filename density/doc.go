@@ -60,8 +60,8 @@
 //
 // # As JSON
 //
-// A date, coordinates, a [Reading] and an [InPlace] are written as the text that they
-// read, so that a [SetRecord] or a [SublotLocation] comes back as it was. A [Reference],
+// A choice is written as its words. A date, coordinates, a [Reading] and an [InPlace]
+// are written as the text that they read, so that a [SetRecord] or a [SublotLocation] comes back as it was. A [Reference],
 // a [Correction] and a [ReadingSet] are written for people only and made anew by their
 // makers, which check what they are made of; of a [MaximumHistory] keep Rule and
 // Determinations.

@@ -30,6 +30,15 @@ func (o Origin) String() string {
 	return "no origin"
 }
 
+// MarshalText returns the words, empty for no origin. The error is nil.
+func (o Origin) MarshalText() ([]byte, error) { return wordsOf(o) }
+
+// UnmarshalText reads the words; empty text means no origin. The error is a
+// [*units.ParseError] around [ErrStage].
+func (o *Origin) UnmarshalText(text []byte) error {
+	return readWords(o, FromRecorded, "density.Origin.UnmarshalText", text, ErrStage)
+}
+
 // InPlace is the density of the mat at a place: of a core, or of a reading that
 // has been corrected once. It cannot be corrected again. The zero value is not
 // given.
@@ -113,11 +122,11 @@ func (p *InPlace) UnmarshalText(text []byte) error {
 	stage, closed := strings.CutSuffix(stage, ")")
 	words, source, _ := strings.Cut(stage, ": ")
 	d, err := units.ParseDensity(number)
-	parsed := InPlace{d: d, origin: originOf(words), source: source}
+	parsed := InPlace{d: d, source: source}
 	switch {
 	case err != nil:
 		return err
-	case !closed || parsed.origin == 0:
+	case parsed.origin.UnmarshalText([]byte(words)) != nil || parsed.origin == 0 || !closed:
 		err = ErrStage
 	case (source == "") != (parsed.origin == FromCore):
 		err = ErrNoSource
@@ -127,14 +136,4 @@ func (p *InPlace) UnmarshalText(text []byte) error {
 	}
 	return &units.ParseError{Func: "density.InPlace.UnmarshalText", Text: string(text), Err: err,
 		Need: "text like 146.5 lb/ft3 (core) or 146.5 lb/ft3 (recorded as corrected: who and how)"}
-}
-
-// originOf finds an origin by its words, 0 for none.
-func originOf(words string) Origin {
-	for o := FromCore; o <= FromRecorded; o++ {
-		if words == o.String() {
-			return o
-		}
-	}
-	return 0
 }

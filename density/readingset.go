@@ -31,6 +31,15 @@ func (s Stage) String() string {
 	return "no stage"
 }
 
+// MarshalText returns the words, empty for no stage. The error is nil.
+func (s Stage) MarshalText() ([]byte, error) { return wordsOf(s) }
+
+// UnmarshalText reads the words; empty text means no stage. The error is a
+// [*units.ParseError] around [ErrStage].
+func (s *Stage) UnmarshalText(text []byte) error {
+	return readWords(s, AsCorrected, "density.Stage.UnmarshalText", text, ErrStage)
+}
+
 // Moisture is what the mat looked like where the gauge stood. The zero value is
 // not noted. Water on the mat moves the readings of an electromagnetic gauge.
 type Moisture uint8
@@ -53,6 +62,15 @@ func (m Moisture) String() string {
 		return "wet"
 	}
 	return ""
+}
+
+// MarshalText returns the words, empty for not noted. The error is nil.
+func (m Moisture) MarshalText() ([]byte, error) { return wordsOf(m) }
+
+// UnmarshalText reads the words; empty text means not noted. The error is a
+// [*units.ParseError] around [units.ErrRange].
+func (m *Moisture) UnmarshalText(text []byte) error {
+	return readWords(m, MatWet, "density.Moisture.UnmarshalText", text, units.ErrRange)
 }
 
 // Entry is one gauge value as it stands in a record.

@@ -49,6 +49,15 @@ func ParseReferenceKind(text string) (ReferenceKind, error) {
 		Need: "maximum theoretical density, laboratory bulk density or control strip density"}
 }
 
+// MarshalText returns the words of the kind, empty for none. The error is nil.
+func (k ReferenceKind) MarshalText() ([]byte, error) { return wordsOf(k) }
+
+// UnmarshalText reads the words of a kind; empty text means none. The error is a
+// [*units.ParseError] around [ErrKind].
+func (k *ReferenceKind) UnmarshalText(text []byte) error {
+	return readWords(k, KindControlStrip, "density.ReferenceKind.UnmarshalText", text, ErrKind)
+}
+
 // Reference is the density that a percentage is taken of, with its kind. Make
 // one with [MaximumTheoretical], [LaboratoryBulk] or [ControlStrip]; the zero
 // value is none.

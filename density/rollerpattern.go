@@ -68,6 +68,9 @@ func (o PatternOutcome) String() string {
 	return fmt.Sprintf("PatternOutcome(%d)", o)
 }
 
+// MarshalText returns the words of the outcome. The error is nil.
+func (o PatternOutcome) MarshalText() ([]byte, error) { return []byte(o.String()), nil }
+
 // Pattern is the answer of [RollerPattern]. Passes count from 1; slices by pass
 // are in the order of the passes.
 type Pattern struct {

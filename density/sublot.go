@@ -31,6 +31,15 @@ func (c Characteristic) String() string {
 	return "no characteristic"
 }
 
+// MarshalText returns the words, empty for no characteristic. The error is nil.
+func (c Characteristic) MarshalText() ([]byte, error) { return wordsOf(c) }
+
+// UnmarshalText reads the words; empty text means no characteristic. The error is a
+// [*units.ParseError] around [ErrCharacteristic].
+func (c *Characteristic) UnmarshalText(text []byte) error {
+	return readWords(c, JointDensity, "density.Characteristic.UnmarshalText", text, ErrCharacteristic)
+}
+
 // percentOf names the unit of a percentage, so that package lot refuses joint
 // results under limits for the mat.
 func (c Characteristic) percentOf(k ReferenceKind) string {

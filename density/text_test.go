@@ -3,6 +3,7 @@ package density_test
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"reflect"
 	"testing"
 
@@ -32,6 +33,47 @@ func TestRecordsInJSON(t *testing.T) {
 		if err != nil || json.Unmarshal(data, &got) != nil || !reflect.DeepEqual(got, want) {
 			t.Errorf("%s, %v gives %+v", data, err, got)
 		}
+	}
+}
+
+// A file holds the words of a choice, which do not change when a choice is added.
+func TestChoicesAreWords(t *testing.T) {
+	testWords(t, density.AsCorrected, density.ErrStage)
+	testWords(t, density.MatWet, units.ErrRange)
+	testWords(t, density.FromRecorded, density.ErrStage)
+	testWords(t, density.JointDensity, density.ErrCharacteristic)
+	testWords(t, density.Multilaboratory, density.ErrPrecision)
+	testWords(t, density.CoarseGraded, density.ErrGradation)
+	testWords(t, density.StraightLine, density.ErrModel)
+	testWords(t, density.KindControlStrip, density.ErrKind)
+	testWords(t, density.Latest, density.ErrRule)
+	if data, err := json.Marshal(density.StoppedByTemperature); err != nil || string(data) != `"stopped by temperature"` {
+		t.Errorf("an outcome is %s, %v", data, err)
+	}
+}
+
+func testWords[C interface {
+	~uint8
+	fmt.Stringer
+}](t *testing.T, last C, reason error) {
+	t.Helper()
+	for want := C(0); want <= last; want++ {
+		data, err := json.Marshal(want)
+		text := `"` + want.String() + `"`
+		if want == 0 {
+			text = `""`
+		}
+		got := last
+		if err != nil || string(data) != text || json.Unmarshal(data, &got) != nil || got != want {
+			t.Errorf("%T: %s, %v gives %v", want, data, err, got)
+		}
+	}
+	got := last
+	if err := json.Unmarshal([]byte(`"nothing known"`), &got); !errors.Is(err, reason) || got != last {
+		t.Errorf("%T: %v, %v", last, got, err)
+	}
+	if err := json.Unmarshal([]byte(`1`), &got); err == nil {
+		t.Errorf("%T was read from a number", last)
 	}
 }
 
