@@ -177,11 +177,16 @@ func sumText(readings []Reading) string {
 	if len(readings) > 12 {
 		return fmt.Sprintf("sum of %d readings/%d", len(readings), len(readings))
 	}
+	return meanText(exactOf(readings))
+}
+
+// meanText writes the mean of numbers, such as "(145.5 + 145.4)/2".
+func meanText(xs []*big.Rat) string {
 	var all []string
-	for _, r := range readings {
-		all = append(all, units.ExactText(r.d.Exact(r.d.Unit())))
+	for _, x := range xs {
+		all = append(all, units.ExactText(x))
 	}
-	return fmt.Sprintf("(%s)/%d", strings.Join(all, " + "), len(readings))
+	return fmt.Sprintf("(%s)/%d", strings.Join(all, " + "), len(xs))
 }
 
 func fixed(x *big.Rat, r units.Rounding) string { return x.FloatString(max(0, r.Places)) }

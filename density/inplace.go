@@ -87,7 +87,7 @@ func (p InPlace) Source() string { return p.source }
 // IsZero reports whether p is not given.
 func (p InPlace) IsZero() bool { return p.d.IsZero() }
 
-// Equal reports whether p and other are the same amount of the same origin.
+// Equal reports whether p and other are the same amount of the same origin and source.
 func (p InPlace) Equal(other InPlace) bool {
 	return p.d.Equal(other.d) && p.origin == other.origin && p.source == other.source
 }

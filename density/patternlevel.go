@@ -52,7 +52,7 @@ func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPol
 		return PatternLevel{}, err
 	}
 	a := audit{unit: unit}
-	m := a.round("mean of the plateau", "Σa/n", "", p.reached, r.Mean)
+	m := a.round("mean of the plateau", "Σa/n", meanText(p.plateau), p.reached, r.Mean)
 	d := a.correct(m, c, r)
 	audited, err := a.finish(fn, d, 0, ref, r)
 	if err != nil {

@@ -39,6 +39,9 @@ func TestPlateauIsNotTheLimit(t *testing.T) {
 		if err != nil || level.Met != tt.met || level.Percentage.String() != "93.54" || level.Density != lb(146.3) {
 			t.Errorf("required %s: %+v, %v; want met %v", tt.percent, level, err, tt.met)
 		}
+		if got, want := level.Working[0].String(), "mean of the plateau = Σa/n = (144.2 + 144.3 + 144.3)/3 = 144.266666666… lb/ft3"; got != want {
+			t.Errorf("the working begins %q, want %q", got, want)
+		}
 	}
 }
 

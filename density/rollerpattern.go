@@ -91,7 +91,8 @@ type Pattern struct {
 	Options  PatternOptions
 	Warnings []stats.Warning
 
-	reached *big.Rat // Reached before it was recorded; nil if not established
+	reached *big.Rat   // Reached before it was recorded; nil if not established
+	plateau []*big.Rat // the averages that it is the mean of
 }
 
 // RollerPattern finds how many passes are enough from the average density after
@@ -155,7 +156,10 @@ func (p *Pattern) describe(c curve, passes []Pass, unit units.DensityUnit, spots
 		p.Averages = append(p.Averages, record(a, unit))
 	}
 	if p.Optimum > 0 {
-		p.reached = c.mean(p.plateauPasses(passes))
+		for _, i := range p.plateauPasses(passes) {
+			p.plateau = append(p.plateau, c.averages[i])
+		}
+		p.reached = meanRat(p.plateau)
 		p.Reached = record(p.reached, unit)
 	}
 	p.Window = p.window(passes)

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
-	"strings"
 
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
@@ -181,12 +180,6 @@ func (w *sublotAudit) useUnit(d units.Density, unit units.DensityUnit) error {
 
 func (w *sublotAudit) finish(densities []*big.Rat, ref Reference) (Audited, error) {
 	w.prefix = ""
-	sum := addAll(new(big.Rat), densities)
-	var all []string
-	for _, d := range densities {
-		all = append(all, units.ExactText(d))
-	}
-	numbers := fmt.Sprintf("(%s)/%d", strings.Join(all, " + "), len(all))
-	mean := w.round("mean of the locations", "Σd/n", numbers, sum.Quo(sum, ratOf(len(all))), w.policy.Locations)
+	mean := w.round("mean of the locations", "Σd/n", meanText(densities), meanRat(densities), w.policy.Locations)
 	return w.audit.finish(w.fn, mean, w.readings, ref, w.policy.RoundingPolicy)
 }
