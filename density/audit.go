@@ -23,17 +23,18 @@ type RoundingPolicy struct {
 
 // Validate refuses a policy with a rule missing or with Percentage absolute. The
 // error wraps [units.ErrRounding], [units.ErrRange] or [units.ErrAbsolute].
-func (p RoundingPolicy) Validate() error {
-	const fn = "density.RoundingPolicy"
+func (p RoundingPolicy) Validate() error { return p.validate("density.RoundingPolicy.Validate", "p") }
+
+func (p RoundingPolicy) validate(fn, arg string) error {
 	for _, f := range []struct {
 		name string
 		r    units.Rounding
-	}{{"Mean", p.Mean}, {"Density", p.Density}, {"Maximum", p.Maximum}} {
+	}{{".Mean", p.Mean}, {".Density", p.Density}, {".Maximum", p.Maximum}} {
 		if err := f.r.Validate(); err != nil {
-			return refuse(fn, f.name, "", err)
+			return refuse(fn, arg+f.name, "", err)
 		}
 	}
-	return places(fn, "Percentage", p.Percentage)
+	return places(fn, arg+".Percentage", p.Percentage)
 }
 
 // Audited is a percentage with everything needed to redo it by hand.
@@ -61,7 +62,7 @@ type Audited struct {
 // and [RoundingPolicy.Validate], or around [stats.ErrTooFew] for no readings.
 func AuditReadings(readings []Reading, c Correction, at Scope, ref Reference, p RoundingPolicy) (Audited, error) {
 	const fn = "density.AuditReadings"
-	if err := p.Validate(); err != nil {
+	if err := p.validate(fn, "p"); err != nil {
 		return Audited{}, err
 	}
 	mean, unit, err := meanOf(fn, "readings", readings)
@@ -80,7 +81,7 @@ func AuditReadings(readings []Reading, c Correction, at Scope, ref Reference, p 
 // core, with the errors of [PercentCompaction] and [RoundingPolicy.Validate].
 func AuditCore(core InPlace, ref Reference, p RoundingPolicy) (Audited, error) {
 	const fn = "density.AuditCore"
-	if err := p.Validate(); err != nil {
+	if err := p.validate(fn, "p"); err != nil {
 		return Audited{}, err
 	}
 	if err := check(fn, "core", -1, core.d); err != nil {

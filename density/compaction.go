@@ -32,7 +32,7 @@ func (c Compaction) String() string { return fmt.Sprintf("%.2f %s", c.Percent, c
 // [ErrUnitMismatch], or [units.ErrRange] for a percentage beyond all numbers.
 func PercentCompaction(d InPlace, ref Reference) (Compaction, error) {
 	const fn = "density.PercentCompaction"
-	if err := checkPair(fn, d, ref); err != nil {
+	if err := checkPair(fn, d, "ref", ref); err != nil {
 		return Compaction{}, err
 	}
 	unit := ref.d.Unit()
@@ -52,7 +52,7 @@ func PercentCompaction(d InPlace, ref Reference) (Compaction, error) {
 // error wraps [ErrKind]. Otherwise errors are those of [PercentCompaction].
 func AirVoids(d InPlace, maximum Reference) (float64, error) {
 	const fn = "density.AirVoids"
-	if err := checkPair(fn, d, maximum); err != nil {
+	if err := checkPair(fn, d, "maximum", maximum); err != nil {
 		return 0, err
 	}
 	if maximum.kind != KindMaximumTheoretical {
@@ -67,11 +67,11 @@ func AirVoids(d InPlace, maximum Reference) (float64, error) {
 	return voids, nil
 }
 
-func checkPair(fn string, d InPlace, ref Reference) error {
+func checkPair(fn string, d InPlace, arg string, ref Reference) error {
 	if err := check(fn, "d", -1, d.d); err != nil {
 		return err
 	}
-	if err := check(fn, "ref", -1, ref.d); err != nil {
+	if err := check(fn, arg, -1, ref.d); err != nil {
 		return err
 	}
 	return checkUnit(fn, "d", -1, d.d, ref.d.Unit())

@@ -266,7 +266,7 @@ func TestAuditRefuses(t *testing.T) {
 		}
 	}
 	_, err := density.AuditReadings(readings(144, -999), c, scope, ref, good)
-	if want := "density.AuditReadings: readings[1] = -999 lb/ft3: a density must be more than 0"; err == nil || err.Error() != want {
+	if want := "density.AuditReadings: readings[1] = -999 lb/ft3: must be more than 0"; err == nil || err.Error() != want {
 		t.Errorf("message %q, want %q", err, want)
 	}
 }
@@ -319,6 +319,26 @@ func TestTypesCompare(t *testing.T) {
 	}
 	if cmp.Equal(density.Uncorrected(lb(1)), density.Uncorrected(lb(2))) {
 		t.Error("two readings are equal")
+	}
+}
+
+// An error of a policy names the function that was called and its argument.
+func TestPolicyErrorsNameTheCaller(t *testing.T) {
+	c, ref := offset(t, units.LbPerFt3.Difference(2)), maximum(t, 2.512, units.Water62_245)
+	good := density.RoundingPolicy{Mean: half, Density: half, Maximum: half, Percentage: half}
+	p := plain(t, []float64{139.5, 142.2, 143.7, 144.2, 144.3, 144.3}, nil, halfPound)
+	sublot := density.Sublot{ID: "1", Locations: []density.SublotLocation{{ID: "a", Characteristic: density.MatDensity, Readings: readings(144)}}}
+	for want, err := range map[string]error{
+		"density.AuditReadings: p.Mean: ":                 second(density.AuditReadings(readings(144), c, scope, ref, density.RoundingPolicy{})),
+		"density.AuditCore: p.Mean: ":                     second(density.AuditCore(density.Core(lb(144)), ref, density.RoundingPolicy{})),
+		"density.AuditSublot: p.Locations: ":              second(density.AuditSublot(sublot, c, scope, ref, density.SublotPolicy{RoundingPolicy: good})),
+		"density.Pattern.AuditLevel: r.Mean: ":            second(p.AuditLevel(c, scope, ref, density.RoundingPolicy{}, required("92", density.KindMaximumTheoretical))),
+		"density.RoundingPolicy.Validate: p.Percentage: ": density.RoundingPolicy{Mean: half, Density: half, Maximum: half, Percentage: absolute}.Validate(),
+		"density.AirVoids: maximum: ":                     second(density.AirVoids(density.Core(lb(144)), density.Reference{})),
+	} {
+		if err == nil || !strings.HasPrefix(err.Error(), want) {
+			t.Errorf("%v, want %s…", err, want)
+		}
 	}
 }
 

@@ -9,10 +9,10 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-// Reasons a density is refused, to be found with errors.Is. A value that is
+// Reasons a density or a specific gravity is refused, to be found with errors.Is. A value that is
 // missing wraps [units.ErrNotGiven].
 var (
-	ErrNotPositive  = errors.New("a density must be more than 0")
+	ErrNotPositive  = errors.New("must be more than 0")
 	ErrUnitMismatch = errors.New("units differ; convert one with To, or use the water density of the same system")
 	ErrScope        = errors.New("outside the scope of the correction")
 	ErrNoSource     = errors.New("needs its source")

@@ -44,7 +44,7 @@ func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPol
 	if err := required.check(fn, ref); err != nil {
 		return PatternLevel{}, err
 	}
-	if err := r.Validate(); err != nil {
+	if err := r.validate(fn, "r"); err != nil {
 		return PatternLevel{}, err
 	}
 	unit := p.Reached.Unit()

@@ -97,7 +97,7 @@ type Place struct {
 // Validate refuses text that cannot be printed ([ErrText]), a negative offset
 // ([units.ErrRange]) and an offset from nowhere ([ErrEdge]). The error is a
 // [*stats.InputError].
-func (p Place) Validate() error { return p.check("density.Place") }
+func (p Place) Validate() error { return p.check("density.Place.Validate") }
 
 func (p Place) check(fn string) error {
 	for _, f := range []struct{ name, text string }{{"Project", p.Project}, {"Lot", p.Lot}, {"Sublot", p.Sublot}, {"Edge", p.Edge}} {

@@ -87,12 +87,14 @@ type SublotPolicy struct {
 
 // Validate refuses a policy with a rule missing. Errors are those of
 // [RoundingPolicy.Validate], or [*stats.InputError] around those of the rule for locations.
-func (p SublotPolicy) Validate() error {
-	if err := p.RoundingPolicy.Validate(); err != nil {
+func (p SublotPolicy) Validate() error { return p.validate("density.SublotPolicy.Validate") }
+
+func (p SublotPolicy) validate(fn string) error {
+	if err := p.RoundingPolicy.validate(fn, "p"); err != nil {
 		return err
 	}
 	if err := p.Locations.Validate(); err != nil {
-		return refuse("density.SublotPolicy", "Locations", "", err)
+		return refuse(fn, "p.Locations", "", err)
 	}
 	return nil
 }

@@ -32,7 +32,7 @@ import (
 // [stats.ErrTooFew] (no locations), otherwise as of [AuditReadings], [Place.Validate] and [SublotPolicy.Validate].
 func AuditSublot(s Sublot, c Correction, at Scope, ref Reference, p SublotPolicy) (SublotResult, error) {
 	const fn = "density.AuditSublot"
-	if err := p.Validate(); err != nil {
+	if err := p.validate(fn); err != nil {
 		return SublotResult{}, err
 	}
 	if err := s.check(fn); err != nil {
