@@ -102,23 +102,24 @@ type Pattern struct {
 //	break-over = a_k < peak - T and no average after the first drop below
 //	             peak - T came back to within T of the peak
 //
-// A pattern is established by a rise of more than T before the optimum and at
-// least two passes beyond it, made while the mat was at or above MinMat. A last average
-// of more than T below the peak comes with [WarnOverRolled], whatever the outcome. A
-// drop that came back is reported with [WarnDip], one that began in the tender range
-// and was not followed below it with [WarnTender]. Uncorrected readings serve: the
-// pattern is relative, and a plateau does not mean that a limit is met, which
-// [Pattern.AuditLevel] answers.
+// A pattern is established by a rise of more than T before the optimum and at least
+// two passes beyond it, made while the mat was at or above MinMat; where these were
+// colder, or the mat was before they could be made, it is stopped by temperature. A
+// last average of more than T below the peak comes with [WarnOverRolled], whatever the
+// outcome. A drop that came back is reported with [WarnDip], one that began in the
+// tender range and was not followed below it with [WarnTender]. Uncorrected readings
+// serve: the pattern is relative, and a plateau does not mean that a limit is met,
+// which [Pattern.AuditLevel] answers.
 //
 // Beside the rule stand the least-squares rise and fall ([UnimodalFit]) and, where
 // passes were read at several spots, the noise ([PatternNoise]) and the test of
 // the peak against it ([PeakTest]); they decide nothing. One reading per pass is
 // enough for the rule and comes with [WarnNoNoise].
 //
-// Errors are [*stats.InputError] as of [MeanOf] with the number of the pass, or
-// around [units.ErrNotGiven] and [units.ErrRange] for the tolerance and the tender
-// range, [units.ErrRange] for a mat below absolute zero, [stats.ErrLength], [units.ErrNotGiven], [ErrText] and [ErrRepeatedID] for
-// the spots.
+// Errors are [*stats.InputError] as of [MeanOf] with the number of the pass, or around
+// [units.ErrNotGiven] and [units.ErrRange] for the tolerance and the tender range,
+// [units.ErrRange] for a mat below absolute zero, [stats.ErrLength],
+// [units.ErrNotGiven], [ErrText] and [ErrRepeatedID] for the spots.
 //
 // Source: to read the same spots after every pass, to stop where density no longer rises
 // and to call a fall after the peak a break-over is common practice (from memory); a

@@ -47,7 +47,9 @@ func TestRollerPattern(t *testing.T) {
 		{"flat", []float64{145, 145.2, 145.1, 145.3}, nil, density.NotEstablished, 0, 4, 0, 4, false},
 		{"still rising", []float64{138, 141, 143, 144.5, 145.6}, nil, density.NotEstablished, 0, 5, 0, 5, false},
 		{"cold before it is shown", []float64{139.5, 142.2, 143.7, 144.2, 144.3, 144.3}, []float64{290, 262, 231, 198, 171, 158}, density.StoppedByTemperature, 0, 5, 0, 4, false},
-		{"the same, warm", []float64{139.5, 142.2, 143.7, 144.2, 144.3, 144.3}, []float64{290, 262, 231, 198, 180, 175}, density.Plateau, 4, 5, 0, 6, false},
+		{"cold and still rising", []float64{139.5, 142.2, 143.7, 144.2, 144.9, 145.6}, []float64{290, 262, 231, 198, 171, 158}, density.StoppedByTemperature, 0, 6, 0, 4, false},
+		{"warm and still rising", []float64{139.5, 142.2, 143.7, 144.2, 144.9, 145.6}, []float64{290, 262, 231, 198, 180, 175}, density.NotEstablished, 0, 6, 0, 6, false},
+		{"warm until it is shown", []float64{139.5, 142.2, 143.7, 144.2, 144.3, 144.3}, []float64{290, 262, 231, 198, 180, 175}, density.Plateau, 4, 5, 0, 6, false},
 		{"a tender zone that recovers", []float64{139, 142.5, 144.0, 143.1, 143.2, 144.4, 144.6, 144.5, 144.6}, nil, density.Plateau, 6, 7, 0, 9, true},
 		{"a drop of exactly the tolerance", []float64{139, 142.5, 144.0, 143.5, 143.5}, nil, density.Plateau, 3, 3, 0, 5, false},
 	} {
