@@ -298,7 +298,7 @@ func TestMeanGravity(t *testing.T) {
 	if err != nil || mean != units.SpecificGravityOf(2.514) || !strings.Contains(step.String(), "2.5145") {
 		t.Errorf("mean of 2.512 and 2.517 = %v (%v), %v; want 2.514, a tie to even", mean, step, err)
 	}
-	for _, bad := range [][]units.SpecificGravity{nil, g(2.5, -1), g(2.5, math.NaN())} {
+	for _, bad := range [][]units.SpecificGravity{nil, g(2.5, -1), g(2.5, math.NaN()), g(0.0004)} {
 		if _, _, err := density.MeanGravity(bad, thousandth); err == nil {
 			t.Errorf("%v gave a mean", bad)
 		}

@@ -41,8 +41,8 @@ func (g *Gradation) UnmarshalText(text []byte) error {
 }
 
 // LiftPolicy is how many times its nominal maximum aggregate size a compacted lift
-// must at least be thick. Both are needed. NCHRP Report 531 (2004) recommends 3 for
-// fine-graded and 4 for coarse-graded mixes (from memory).
+// must at least be thick. That of the gradation is needed. NCHRP Report 531 (2004)
+// recommends 3 for fine-graded and 4 for coarse-graded mixes (from memory).
 type LiftPolicy struct{ Fine, Coarse decimal.Decimal }
 
 // Lift says whether a lift is thick enough to be compacted.

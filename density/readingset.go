@@ -236,7 +236,8 @@ func (s ReadingSet) Readings() []Reading {
 // with its source.
 //
 // Errors are [*stats.InputError] around [ErrStage] for uncorrected values, which
-// need a [Correction], or [units.ErrRounding] and [units.ErrRange] for r.
+// need a [Correction], [units.ErrRounding] and [units.ErrRange] for r, or
+// [ErrNotPositive] where r rounds the mean to nothing.
 func (s ReadingSet) InPlace(r units.Rounding) (InPlace, error) {
 	const fn = "density.ReadingSet.InPlace"
 	if s.Stage() != AsCorrected {
