@@ -64,7 +64,7 @@ func NewMaximumHistory(rule MaximumRule, screen GmmScreen) (MaximumHistory, erro
 // record. Which results change is for [MaximumHistory.Changes] to say.
 //
 // Errors are [*stats.InputError] with the id, around [units.ErrNotGiven] for an
-// id, time, Gmm, reason, or the sublot or day that the rule needs,
+// id, time, Gmm, reason, or the sublot or day that the rule needs, [ErrText],
 // [ErrNotPositive], [ErrRepeatedID], [ErrUnknownID] for a replacement of what is not
 // in use, or [stats.ErrTooFew] for none.
 func (h MaximumHistory) Add(ds ...Determination) (MaximumHistory, error) {
@@ -89,6 +89,11 @@ func (h MaximumHistory) Add(ds ...Determination) (MaximumHistory, error) {
 
 // refusal returns why d cannot join, with the field at fault.
 func (h MaximumHistory) refusal(d Determination) (field string, err error) {
+	for _, f := range []struct{ name, text string }{{"ID", d.ID}, {"Sublot", d.Sublot}, {"Reason", d.Reason}} {
+		if checkText("", f.name, -1, f.text) != nil {
+			return f.name, ErrText
+		}
+	}
 	switch {
 	case d.ID == "":
 		return "ID", units.ErrNotGiven

@@ -31,6 +31,7 @@ func TestHistoryRefuses(t *testing.T) {
 		want error
 	}{
 		{"no id", change(func(d *density.Determination) { d.ID = "" }), units.ErrNotGiven},
+		{"an id of two lines", change(func(d *density.Determination) { d.ID = "b\nc" }), density.ErrText},
 		{"a repeated id", change(func(d *density.Determination) { d.ID = "a" }), density.ErrRepeatedID},
 		{"no time", change(func(d *density.Determination) { d.At = time.Time{} }), units.ErrNotGiven},
 		{"no day", change(func(d *density.Determination) { d.Day = density.Date{} }), units.ErrNotGiven},
