@@ -89,7 +89,14 @@ func AuditCore(core InPlace, ref Reference, p RoundingPolicy) (Audited, error) {
 	}
 	a := audit{unit: core.d.Unit()}
 	d := a.round("in-place density", "", "", core.d.Exact(a.unit), p.Density)
-	return a.finish(fn, d, 0, ref, p)
+	audited, err := a.finish(fn, d, 0, ref, p)
+	if err == nil {
+		err = core.sameWater(fn, "core", ref)
+	}
+	if err != nil {
+		return Audited{}, err
+	}
+	return audited, nil
 }
 
 // audit collects the working.

@@ -29,7 +29,8 @@ func (c Compaction) String() string { return fmt.Sprintf("%.2f %s", c.Percent, c
 // wrong Gmm, offset or water density.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
-// [ErrUnitMismatch], or [units.ErrRange] for a percentage beyond all numbers.
+// [ErrUnitMismatch], [ErrWater] for a core of [CoreOf] with another density of water
+// than the reference, or [units.ErrRange] for a percentage beyond all numbers.
 func PercentCompaction(d InPlace, ref Reference) (Compaction, error) {
 	const fn = "density.PercentCompaction"
 	if err := checkPair(fn, d, "ref", ref); err != nil {
@@ -74,7 +75,10 @@ func checkPair(fn string, d InPlace, arg string, ref Reference) error {
 	if err := check(fn, arg, -1, ref.d); err != nil {
 		return err
 	}
-	return checkUnit(fn, "d", -1, d.d, ref.d.Unit())
+	if err := checkUnit(fn, "d", -1, d.d, ref.d.Unit()); err != nil {
+		return err
+	}
+	return d.sameWater(fn, "d", ref)
 }
 
 func aboveHundred(above bool, kind ReferenceKind) []stats.Warning {

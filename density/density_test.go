@@ -342,6 +342,35 @@ func TestPolicyErrorsNameTheCaller(t *testing.T) {
 	}
 }
 
+// The density of water is one for cores and reference: a Gmb of 2.310 over a Gmm of
+// 2.512 is 91.958599 % by the gravities alone, whatever the water.
+func TestCoreAndReferenceShareTheirWater(t *testing.T) {
+	policy := density.SublotPolicy{RoundingPolicy: density.RoundingPolicy{Mean: absolute, Density: absolute, Maximum: absolute, Percentage: third}, Locations: absolute}
+	ref := maximum(t, 2.512, units.Water62_245)
+	for _, w := range []units.Water{units.Water62_245, units.Water62_4, units.Water997_1} {
+		core, err := density.CoreOf(units.SpecificGravityOf(2.310), w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := map[units.Water]error{units.Water62_4: density.ErrWater, units.Water997_1: density.ErrUnitMismatch}[w]
+		c, err1 := density.PercentCompaction(core, ref)
+		_, err2 := density.AirVoids(core, ref)
+		a, err3 := density.AuditCore(core, ref, policy.RoundingPolicy)
+		_, err4 := density.AuditSublot(density.Sublot{ID: "1", Locations: []density.SublotLocation{{ID: "a", Characteristic: density.MatDensity, InPlace: core}}}, density.Correction{}, scope, ref, policy)
+		for _, err := range []error{err1, err2, err3, err4} {
+			if !errors.Is(err, want) {
+				t.Errorf("%v: %v, want %v", w, err, want)
+			}
+		}
+		if want == nil && (math.Abs(c.Percent-91.958599) > 5e-7 || a.Percentage.String() != "91.958599") {
+			t.Errorf("%v: %v, %v", w, c, a.Percentage)
+		}
+	}
+	if _, err := density.CoreOf(units.SpecificGravityOf(2.310), nil); !errors.Is(err, units.ErrNotGiven) {
+		t.Errorf("no water: %v", err)
+	}
+}
+
 // Air voids that are not known are missing and not 0.
 func TestNoAirVoidsOfOtherKinds(t *testing.T) {
 	policy := density.RoundingPolicy{Mean: half, Density: half, Maximum: half, Percentage: half}

@@ -16,7 +16,9 @@
 //
 // Every calculation stays in one unit. A reading in lb/ft3 and a reference in
 // kg/m3 are refused with [ErrUnitMismatch] instead of converted, because the
-// water densities of the two systems are not exact equivalents (ASTM D7113 1.3).
+// water densities of the two systems are not exact equivalents (ASTM D7113 1.3). Nor
+// are the densities of water in use equal: a core of [CoreOf] and a reference must be
+// of the same one.
 //
 // # Laboratory
 //

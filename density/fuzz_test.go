@@ -52,7 +52,7 @@ func FuzzWords(f *testing.F) {
 
 // Text that is read as a record is written so that it reads back the same.
 func FuzzRecordText(f *testing.F) {
-	for _, seed := range []string{"144.1 lb/ft3 uncorrected", "146.5 lb/ft3 (core)", "146.5 lb/ft3 (recorded as corrected: a (b): c))", "44.9537, -93.09", "-0, .5"} {
+	for _, seed := range []string{"144.1 lb/ft3 uncorrected", "146.5 lb/ft3 (core)", "147.39616 lb/ft3 (core: water 62.245 lb/ft3)", "146.5 lb/ft3 (recorded as corrected: a (b): c))", "44.9537, -93.09", "-0, .5"} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -55,6 +55,11 @@ func AuditSublot(s Sublot, c Correction, at Scope, ref Reference, p SublotPolicy
 	if r.Audited, err = w.finish(densities, ref); err != nil {
 		return SublotResult{}, err
 	}
+	for i, l := range s.Locations {
+		if err := l.InPlace.sameWater(fn, "InPlace", ref); err != nil {
+			return SublotResult{}, located(fn, i, l.ID, err)
+		}
+	}
 	r.Unit = r.Characteristic.percentOf(r.Kind)
 	r.Warnings = append(r.Warnings, r.mixedMethods()...)
 	return r, nil

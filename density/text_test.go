@@ -26,7 +26,11 @@ func TestRecordsInJSON(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, p := range []density.InPlace{{}, density.Core(lb(146.5)), recorded, corrected} {
+	gravity, err := density.CoreOf(units.SpecificGravityOf(2.368), units.Water62_245)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range []density.InPlace{{}, density.Core(lb(146.5)), gravity, recorded, corrected} {
 		want := density.SublotLocation{ID: "A", Characteristic: density.MatDensity, Place: density.Place{Coordinates: at}, Readings: readings(144.1, 144.3), InPlace: p}
 		data, err := json.Marshal(want)
 		var got density.SublotLocation
@@ -107,6 +111,7 @@ func TestTextIsStrict(t *testing.T) {
 		{new(density.InPlace), "146.5 lb/ft3 (recorded as corrected)", density.ErrNoSource},
 		{new(density.InPlace), "146.5 lb/ft3 (core: mine)", density.ErrNoSource},
 		{new(density.InPlace), "146.5 (core)", units.ErrUnit},
+		{new(density.InPlace), "146.5 lb/ft3 (core: water 62,4 lb/ft3)", units.ErrSyntax},
 		{new(density.Coordinates), "44.9537", units.ErrSyntax},
 		{new(density.Coordinates), "44.9537,-93.09", units.ErrSyntax},
 		{new(density.Coordinates), "0x1p-2, 3", units.ErrSyntax},

@@ -13,7 +13,7 @@ import (
 var densityFunctions = []any{
 	density.AirVoids, density.AlreadyCorrected, density.AuditCore, density.AuditReadings, density.AuditSublot,
 	density.AuditVoids, density.CheckEdge, density.ErrorOfCompaction, density.CheckLift, density.CheckSets, density.CheckSublots, density.ControlStrip,
-	density.Core, density.DateOf, density.GmbParaffin, density.GmbSurfaceDry, density.GmbVacuumSealed, density.GmbVolumeter, density.GmmBowl,
+	density.Core, density.CoreOf, density.DateOf, density.GmbParaffin, density.GmbSurfaceDry, density.GmbVacuumSealed, density.GmbVolumeter, density.GmmBowl,
 	density.GmmBowlDryBack, density.GmmFlask, density.GmmFlaskDryBack, density.LaboratoryBulk, density.MaximumTheoretical,
 	density.MeanGravity, density.MeanOf, density.NewLine, density.NewMaximumHistory, density.NewOffset, density.NewRatio, density.NewReadingSet,
 	density.ParseDate, density.ParseInstant, density.ParseReferenceKind, density.PercentCompaction, density.ReadingsGeoJSON,
