@@ -58,14 +58,22 @@ func locations(fn, arg string, ls []Location) ([]measured, error) {
 	return average(fn, arg, "readings", all)
 }
 
-// coresOf averages the cores of each place.
+// coresOf averages the cores of each place. Where their density of water is known, it
+// is one.
 func coresOf(fn, arg string, cs []Core) ([]measured, error) {
 	all := make([]measured, 0, len(cs))
+	var water units.Density
 	for i, c := range cs {
 		m := measured{id: c.ID}
 		for k, d := range c.Densities {
 			if !d.IsZero() && d.Origin() != density.FromCore {
 				return nil, place(fn, arg, i, c.ID, d.String(), fmt.Errorf("densities[%d]: %w", k, ErrNotCore))
+			}
+			if water.IsZero() {
+				water = d.Water()
+			}
+			if w := d.Water(); w.Unit() == water.Unit() && !w.Equal(water) {
+				return nil, place(fn, arg, i, c.ID, d.String(), fmt.Errorf("densities[%d]: %w: %v and %v", k, density.ErrWater, w, water))
 			}
 			m.values = append(m.values, d.Density())
 		}

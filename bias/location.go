@@ -34,7 +34,7 @@ func LocationOf(s density.ReadingSet) (Location, error) {
 // within the reach of the gauge; determinations on one core show the laboratory alone.
 type Core struct {
 	ID        string
-	Densities []density.InPlace // one or more, each of [density.Core]
+	Densities []density.InPlace // one or more, each of [density.CoreOf] or [density.Core]
 }
 
 // series writes the readings in their order, to be compared.

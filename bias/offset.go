@@ -70,7 +70,7 @@ type OffsetEstimate struct {
 // Errors are [*stats.InputError] with the id of the location or core, around
 // [ErrNoID], [ErrRepeatedID], [ErrNotCore], [stats.ErrTooFew], [stats.ErrLevel],
 // [stats.ErrParameter], [stats.ErrOverflow], [units.ErrNotGiven],
-// [units.ErrRounding], [density.ErrNotPositive], [density.ErrUnitMismatch],
+// [units.ErrRounding], [density.ErrNotPositive], [density.ErrUnitMismatch], [density.ErrWater],
 // [density.ErrScope] or [density.ErrNoSource].
 //
 // Source: the sign and the averaging within locations are those of the WAQTC

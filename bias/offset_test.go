@@ -265,6 +265,7 @@ func TestEstimateOffsetRefuses(t *testing.T) {
 		{"a negative core", l, append(c[:2:2], core("3", -1)), options(), density.ErrNotPositive},
 		{"a corrected reading as core", l, append(c[:2:2], cut("3", corrected)), options(), bias.ErrNotCore},
 		{"cores in another unit", l, []bias.Core{cut("1", density.Core(units.KgPerM3.Of(2343))), c[1], c[2]}, options(), density.ErrUnitMismatch},
+		{"cores of two waters", l, append(c[:1:1], cut("2", coreOf(t, units.Water62_245)), cut("3", coreOf(t, units.Water62_4))), options(), density.ErrWater},
 		{"level in percent", l, c, change(func(o *bias.Options) { o.Level = 95 }), stats.ErrLevel},
 		{"level NaN", l, c, change(func(o *bias.Options) { o.Level = math.NaN() }), stats.ErrLevel},
 		{"alpha in percent", l, c, change(func(o *bias.Options) { o.OutlierAlpha = 5 }), stats.ErrLevel},
@@ -284,6 +285,15 @@ func TestEstimateOffsetRefuses(t *testing.T) {
 	if want := `"9"`; !strings.Contains(err.Error(), want) || !strings.Contains(err.Error(), "readings[1] = -999 lb/ft3") {
 		t.Errorf("message %q does not name location and reading", err)
 	}
+}
+
+func coreOf(t *testing.T, w units.Water) density.InPlace {
+	t.Helper()
+	core, err := density.CoreOf(units.SpecificGravityOf(2.368), w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return core
 }
 
 // Shifting the gauge shifts the offset the other way, the order of the records

@@ -16,7 +16,9 @@
 //
 // Every calculation stays in one unit. A reading in lb/ft3 and a reference in
 // kg/m3 are refused with [ErrUnitMismatch] instead of converted, because the
-// water densities of the two systems are not exact equivalents (ASTM D7113 1.3).
+// water densities of the two systems are not exact equivalents (ASTM D7113 1.3). Nor
+// are the densities of water in use equal: a core of [CoreOf] and a reference must be
+// of the same one.
 //
 // # Laboratory
 //
@@ -57,6 +59,14 @@
 //   - [ReadingsGeoJSON], [ResultsGeoJSON], [ReadingsSheet] and [ResultsSheet] write
 //     records for maps and for people.
 //   - [CheckLift] and [CheckEdge] compare a lift and a place with a policy.
+//
+// # As JSON
+//
+// A choice is written as its words. A date, coordinates, a [Reading] and an [InPlace]
+// are written as the text that they read, so that a [SetRecord] or a [SublotLocation] comes back as it was. A [Reference],
+// a [Correction] and a [ReadingSet] are written for people only and made anew by their
+// makers, which check what they are made of; of a [MaximumHistory] keep Rule and
+// Determinations.
 //
 // # When not to use it
 //

@@ -117,10 +117,16 @@ func gravityGiven(fn, arg string, g units.SpecificGravity) error {
 	return nil
 }
 
-// notNegative refuses a decimal below 0, or with an exponent that would fill the
-// memory.
+// checkExponent refuses a decimal that would fill the memory when it is printed or
+// compared.
+func checkExponent(x decimal.Decimal) error {
+	_, err := units.Rounding{Method: units.Absolute}.Decimal(x)
+	return err
+}
+
+// notNegative refuses a decimal below 0 or with an absurd exponent.
 func notNegative(fn, arg string, x decimal.Decimal) error {
-	if _, err := (units.Rounding{Method: units.Absolute}).Decimal(x); err != nil {
+	if err := checkExponent(x); err != nil {
 		return refuse(fn, arg, "", err)
 	}
 	if x.IsNegative() {

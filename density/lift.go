@@ -31,9 +31,18 @@ func (g Gradation) String() string {
 	return "no gradation"
 }
 
+// MarshalText returns the words, empty for no gradation. The error is nil.
+func (g Gradation) MarshalText() ([]byte, error) { return wordsOf(g) }
+
+// UnmarshalText reads the words; empty text means no gradation. The error is a
+// [*units.ParseError] around [ErrGradation].
+func (g *Gradation) UnmarshalText(text []byte) error {
+	return readWords(g, CoarseGraded, "density.Gradation.UnmarshalText", text, ErrGradation)
+}
+
 // LiftPolicy is how many times its nominal maximum aggregate size a compacted lift
-// must at least be thick. Both are needed. NCHRP Report 531 (2004) recommends 3 for
-// fine-graded and 4 for coarse-graded mixes (from memory).
+// must at least be thick. That of the gradation is needed. NCHRP Report 531 (2004)
+// recommends 3 for fine-graded and 4 for coarse-graded mixes (from memory).
 type LiftPolicy struct{ Fine, Coarse decimal.Decimal }
 
 // Lift says whether a lift is thick enough to be compacted.

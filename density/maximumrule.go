@@ -40,28 +40,12 @@ func (b MaximumBasis) String() string {
 }
 
 // MarshalText returns the words of the basis; empty for none. The error is nil.
-func (b MaximumBasis) MarshalText() ([]byte, error) {
-	if b == 0 {
-		return nil, nil
-	}
-	return []byte(b.String()), nil
-}
+func (b MaximumBasis) MarshalText() ([]byte, error) { return wordsOf(b) }
 
 // UnmarshalText reads the words of a basis; empty text means none. The error is a
 // [*units.ParseError] around [ErrRule].
 func (b *MaximumBasis) UnmarshalText(text []byte) error {
-	if len(text) == 0 {
-		*b = 0
-		return nil
-	}
-	for basis := OfSublot; basis <= Latest; basis++ {
-		if string(text) == basis.String() {
-			*b = basis
-			return nil
-		}
-	}
-	return &units.ParseError{Func: "density.MaximumBasis.UnmarshalText", Text: string(text), Err: ErrRule,
-		Need: "of the sublot, mean of the day, moving average or latest"}
+	return readWords(b, Latest, "density.MaximumBasis.UnmarshalText", text, ErrRule)
 }
 
 // MaximumRule is what a contract says about the maximum density, as data: every

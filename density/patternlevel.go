@@ -34,7 +34,8 @@ type PatternLevel struct {
 // Errors are [*stats.InputError] around [ErrNotEstablished] where the pattern shows
 // no plateau, [ErrKind] where the requirement is of another kind than the
 // reference, [units.ErrRange] or [units.ErrDigits] for a requirement that is not
-// positive or has an absurd exponent, otherwise those of [AuditReadings].
+// positive or has an absurd exponent, [ErrPercentage] for one that is a fraction,
+// otherwise those of [AuditReadings].
 func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPolicy, required Requirement) (PatternLevel, error) {
 	const fn = "density.Pattern.AuditLevel"
 	if p.reached == nil {
@@ -43,7 +44,7 @@ func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPol
 	if err := required.check(fn, ref); err != nil {
 		return PatternLevel{}, err
 	}
-	if err := r.Validate(); err != nil {
+	if err := r.validate(fn, "r"); err != nil {
 		return PatternLevel{}, err
 	}
 	unit := p.Reached.Unit()
@@ -51,7 +52,7 @@ func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPol
 		return PatternLevel{}, err
 	}
 	a := audit{unit: unit}
-	m := a.round("mean of the plateau", "Σa/n", "", p.reached, r.Mean)
+	m := a.round("mean of the plateau", "Σa/n", meanText(p.plateau), p.reached, r.Mean)
 	d := a.correct(m, c, r)
 	audited, err := a.finish(fn, d, 0, ref, r)
 	if err != nil {
@@ -67,9 +68,8 @@ func (q Requirement) check(fn string, ref Reference) error {
 	case q.Percent.Sign() <= 0:
 		return refuse(fn, "required", "", units.ErrRange)
 	}
-	// an exponent that no percentage has would fill the memory when compared
-	if _, err := (units.Rounding{Method: units.Absolute}).Decimal(q.Percent); err != nil {
+	if err := checkExponent(q.Percent); err != nil {
 		return refuse(fn, "required", "", err)
 	}
-	return nil
+	return notFraction(fn, "required", q.Percent)
 }

@@ -49,6 +49,15 @@ func ParseReferenceKind(text string) (ReferenceKind, error) {
 		Need: "maximum theoretical density, laboratory bulk density or control strip density"}
 }
 
+// MarshalText returns the words of the kind, empty for none. The error is nil.
+func (k ReferenceKind) MarshalText() ([]byte, error) { return wordsOf(k) }
+
+// UnmarshalText reads the words of a kind; empty text means none. The error is a
+// [*units.ParseError] around [ErrKind].
+func (k *ReferenceKind) UnmarshalText(text []byte) error {
+	return readWords(k, KindControlStrip, "density.ReferenceKind.UnmarshalText", text, ErrKind)
+}
+
 // Reference is the density that a percentage is taken of, with its kind. Make
 // one with [MaximumTheoretical], [LaboratoryBulk] or [ControlStrip]; the zero
 // value is none.
@@ -137,3 +146,8 @@ func (r Reference) String() string {
 	}
 	return r.d.String() + " " + r.kind.String() + " (" + r.gravity.String() + " x " + r.water.String() + ")"
 }
+
+// MarshalText returns what String returns, so that a record in JSON shows what a
+// percentage was taken of. It is not read back: Kind, Gravity and Water hold what
+// [MaximumTheoretical] or [LaboratoryBulk] need to make it anew. The error is nil.
+func (r Reference) MarshalText() ([]byte, error) { return []byte(r.String()), nil }

@@ -55,7 +55,7 @@ func readBlockTerms(files fs.FS) (bias.BlockOptions, error) {
 }
 
 func (t *terms) positive(name string) float64 {
-	return read(t, name, func(v, _ cell) (decimal.Decimal, error) {
+	return readIn(t, name, "", func(v cell) (decimal.Decimal, error) {
 		d, err := v.decimal()
 		if err == nil && d.Sign() <= 0 {
 			err = v.fail(errPositive)

@@ -3,6 +3,8 @@ package shift
 import (
 	"errors"
 	"strconv"
+	"strings"
+	"unicode"
 
 	"github.com/shopspring/decimal"
 
@@ -12,10 +14,13 @@ import (
 
 var errPositive = errors.New("must be more than 0")
 
-// word returns a text that must not be empty.
+// word returns a text that must not be empty and can be printed.
 func (c cell) word() (string, error) {
 	if c.text == "" {
 		return "", c.fail(units.ErrNotGiven)
+	}
+	if strings.ContainsFunc(c.text, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		return "", c.failf("%q %w", c.text, density.ErrText)
 	}
 	return c.text, nil
 }
@@ -110,8 +115,12 @@ func (c cell) temperature(unit cell) (units.Temperature, error) {
 	return t, nil
 }
 
-func (r row) reading() (density.Reading, error) {
+// reading returns an uncorrected reading, which is in the unit of the job.
+func (r row) reading(unit units.DensityUnit) (density.Reading, error) {
 	d, err := r["reading"].density(r["unit"])
+	if err == nil && d.Unit() != unit {
+		err = r["unit"].failf("%w (the density of water is in %v)", density.ErrUnitMismatch, unit)
+	}
 	return density.Uncorrected(d), err
 }
 

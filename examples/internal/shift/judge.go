@@ -68,17 +68,28 @@ func (j *Answers) correlate(r Records) (err error) {
 		if err != nil {
 			return core.place.fail(err)
 		}
+		if rounded.Sign() <= 0 {
+			return core.place.fail(errPositive)
+		}
 		x, _ := rounded.Float64()
 		cores = append(cores, bias.Core{ID: core.location, Densities: []density.InPlace{density.Core(water.Unit().Of(x))}})
 	}
 	j.Offset, err = bias.EstimateOffset(r.strip, cores, bias.Options{Level: c.Strip.Level, Rounding: c.Strip.Rounding, Scope: c.Strip.Scope, Made: c.Strip.Made,
 		Source: c.Strip.Source, OutlierAlpha: c.Strip.Alpha, Tolerance: c.Strip.Tolerance})
-	return err
+	return atStart("strip.csv", err)
 }
 
 func (j *Answers) roll(r Records) (err error) {
 	j.Pattern, err = density.RollerPattern(r.passes, r.contract.Pattern)
-	return err
+	return atStart("passes.csv", err)
+}
+
+// atStart gives an error about a file as a whole its place.
+func atStart(file string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return cell{file: file, line: 1, column: 1}.fail(err)
 }
 
 // maximum takes the mean Gmm of each day.

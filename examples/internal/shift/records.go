@@ -69,7 +69,7 @@ func (s *Records) readStrip(files fs.FS) error {
 		if err != nil {
 			return err
 		}
-		reading, err := r.reading()
+		reading, err := r.reading(s.contract.Unit())
 		if err != nil {
 			return err
 		}
@@ -124,7 +124,7 @@ func (s *Records) readPasses(files fs.FS) error {
 		if n != len(s.passes) {
 			return r["pass"].failf("pass %d is out of order; after pass %d comes %d", n, len(s.passes), len(s.passes)+1)
 		}
-		reading, err := r.reading()
+		reading, err := r.reading(s.contract.Unit())
 		if err != nil {
 			return err
 		}
@@ -232,7 +232,7 @@ func (s *Records) readReadings(files fs.FS) error {
 		if !ok {
 			return r["sublot"].failf("sublot %q is not in sublots.csv", r["sublot"].text)
 		}
-		reading, err := r.reading()
+		reading, err := r.reading(s.contract.Unit())
 		if err != nil {
 			return err
 		}
