@@ -128,7 +128,7 @@ func (r *Agreement) infer(j joined) error {
 	for _, p := range j.pairs {
 		d := float(new(big.Rat).Neg(p.difference()))
 		diffs = append(diffs, d)
-		r.Pairs = append(r.Pairs, AgreementPair{ID: p.gauge.id, A: j.unit.Of(float(p.gauge.mean)), B: j.unit.Of(float(p.core.mean)), Difference: j.unit.Difference(d)})
+		r.Pairs = append(r.Pairs, AgreementPair{ID: p.first.id, A: j.unit.Of(float(p.first.mean)), B: j.unit.Of(float(p.second.mean)), Difference: j.unit.Difference(d)})
 	}
 	d, err := stats.Summarize(diffs)
 	if err != nil {
@@ -146,8 +146,8 @@ func (r *Agreement) infer(j joined) error {
 // components splits the scatter of the differences.
 func (r *Agreement) components(j joined) {
 	var shareA, shareB float64
-	r.RepeatabilityA, shareA = j.within(func(p exactPair) measured { return p.gauge })
-	r.RepeatabilityB, shareB = j.within(func(p exactPair) measured { return p.core })
+	r.RepeatabilityA, shareA = j.within(func(p exactPair) measured { return p.first })
+	r.RepeatabilityB, shareB = j.within(func(p exactPair) measured { return p.second })
 	if r.RepeatabilityA.DF > 0 && r.RepeatabilityB.DF > 0 {
 		a, b := r.RepeatabilityA.StdDev, r.RepeatabilityB.StdDev
 		r.Beyond = math.Sqrt(math.Max(0, r.StdDev*r.StdDev-a*a*shareA-b*b*shareB))

@@ -63,7 +63,7 @@ func StripComponents(gauge []Location, cores []Core, level float64) (Components,
 // repeats returns how many readings there are beyond the first of each location.
 func (j joined) repeats() (n int) {
 	for _, p := range j.pairs {
-		n += len(p.gauge.values) - 1
+		n += len(p.first.values) - 1
 	}
 	return n
 }
@@ -72,8 +72,8 @@ func (j joined) repeats() (n int) {
 func (j joined) groups() [][]float64 {
 	groups := make([][]float64, len(j.pairs))
 	for i, p := range j.pairs {
-		for _, r := range p.gauge.values {
-			groups[i] = append(groups[i], float(new(big.Rat).Sub(p.core.mean, r.Exact(j.unit))))
+		for _, r := range p.first.values {
+			groups[i] = append(groups[i], float(new(big.Rat).Sub(p.second.mean, r.Exact(j.unit))))
 		}
 	}
 	return groups

@@ -193,7 +193,7 @@ func (rule EliminationRule) look(fn string, j joined) (s EliminationStep, worst 
 		Unrounded: j.unit.Difference(root(without)), MetWithout: without.Cmp(rule.square(j.unit)) <= 0}
 	if !s.Met && s.N > rule.Keep {
 		worst = j.farthest(mean)
-		s.Dropped, s.Differs = j.pairs[worst].gauge.id, j.unit.Difference(float(new(big.Rat).Sub(j.pairs[worst].difference(), mean)))
+		s.Dropped, s.Differs = j.pairs[worst].first.id, j.unit.Difference(float(new(big.Rat).Sub(j.pairs[worst].difference(), mean)))
 	}
 	return s, worst, nil
 }

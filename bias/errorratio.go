@@ -64,7 +64,7 @@ func (o ModelOptions) errorRatio(fn string, j joined) (ErrorRatio, error) {
 		return ErrorRatio{}, err
 	}
 	var shareGauge float64
-	r.Gauge, shareGauge = j.within(func(p exactPair) measured { return p.gauge })
+	r.Gauge, shareGauge = j.within(func(p exactPair) measured { return p.first })
 	if err := r.Gauge.check(fn, "gauge", "no location was read twice"); err != nil {
 		return ErrorRatio{}, err
 	}
@@ -79,7 +79,7 @@ func (o ModelOptions) errorRatio(fn string, j joined) (ErrorRatio, error) {
 // coreError returns the error of a core, stated or from cores side by side, and the
 // mean of 1/mᵢ.
 func (o ModelOptions) coreError(fn string, j joined) (r ErrorRatio, share float64, err error) {
-	r.Core, share = j.within(func(p exactPair) measured { return p.core })
+	r.Core, share = j.within(func(p exactPair) measured { return p.second })
 	if o.Replicates {
 		r.Source = FromReplicates
 		return r, share, r.Core.check(fn, "cores", "no location has two cores; state the error of a core instead")

@@ -18,10 +18,12 @@ type measured struct {
 	moisture density.Moisture // of a location
 }
 
-// exactPair is a place that both sides have.
-type exactPair struct{ gauge, core measured }
+// exactPair is a place that both sides have: the gauge and its core, or one and the
+// other of two gauges or two laboratories.
+type exactPair struct{ first, second measured }
 
-func (p exactPair) difference() *big.Rat { return new(big.Rat).Sub(p.core.mean, p.gauge.mean) }
+// difference returns second - first, so core - gauge.
+func (p exactPair) difference() *big.Rat { return new(big.Rat).Sub(p.second.mean, p.first.mean) }
 
 // joined are the places that both sides have, in the order of the first side, and the
 // ids that are on one side only.
@@ -176,7 +178,7 @@ func (j joined) enough(fn string, need int) error {
 	}
 	var readings int
 	for _, p := range j.pairs {
-		readings += len(p.gauge.values)
+		readings += len(p.first.values)
 	}
 	hint := ""
 	if readings >= need {
@@ -188,7 +190,7 @@ func (j joined) enough(fn string, need int) error {
 	return refuse(fn, "pairs", "", fmt.Errorf("%w (have %d, need %d%s)", stats.ErrTooFew, len(j.pairs), need, hint))
 }
 
-// meanDifference returns the exact mean of core - gauge.
+// meanDifference returns the exact mean of second - first.
 func (j joined) meanDifference() *big.Rat {
 	sum := new(big.Rat)
 	for _, p := range j.pairs {

@@ -161,7 +161,7 @@ func (m *ModelComparison) setRange(xs, ys []float64) {
 
 func (j joined) columns() (gauge, cores []float64) {
 	for _, p := range j.pairs {
-		gauge, cores = append(gauge, float(p.gauge.mean)), append(cores, float(p.core.mean))
+		gauge, cores = append(gauge, float(p.first.mean)), append(cores, float(p.second.mean))
 	}
 	return gauge, cores
 }
@@ -169,8 +169,8 @@ func (j joined) columns() (gauge, cores []float64) {
 func (j joined) means() (gauge, core *big.Rat) {
 	gauge, core = new(big.Rat), new(big.Rat)
 	for _, p := range j.pairs {
-		gauge.Add(gauge, p.gauge.mean)
-		core.Add(core, p.core.mean)
+		gauge.Add(gauge, p.first.mean)
+		core.Add(core, p.second.mean)
 	}
 	n := new(big.Rat).SetInt64(int64(len(j.pairs)))
 	return gauge.Quo(gauge, n), core.Quo(core, n)

@@ -163,8 +163,8 @@ func (e *OffsetEstimate) describe(fn string, j joined, exact *big.Rat) error {
 	var numbers string
 	for _, p := range j.pairs {
 		d := p.difference()
-		row := Pair{ID: p.gauge.id, Readings: len(p.gauge.values), Gauge: e.Unit.Of(float(p.gauge.mean)), Cores: len(p.core.values),
-			Core: e.Unit.Of(float(p.core.mean)), Difference: e.Unit.Difference(float(d)), Residual: e.Unit.Difference(float(new(big.Rat).Sub(d, exact)))}
+		row := Pair{ID: p.first.id, Readings: len(p.first.values), Gauge: e.Unit.Of(float(p.first.mean)), Cores: len(p.second.values),
+			Core: e.Unit.Of(float(p.second.mean)), Difference: e.Unit.Difference(float(d)), Residual: e.Unit.Difference(float(new(big.Rat).Sub(d, exact)))}
 		if err := e.leaveOut(fn, &row, d, exact, squares); err != nil {
 			return err
 		}

@@ -80,10 +80,10 @@ func (e *OffsetEstimate) warnSuspect() {
 
 // warnReadings looks at what the gauge was given to read.
 func (e *OffsetEstimate) warnReadings(pairs []exactPair) {
-	if fewest, most := counts(pairs, func(p exactPair) int { return len(p.gauge.values) }); fewest < most {
+	if fewest, most := counts(pairs, func(p exactPair) int { return len(p.first.values) }); fewest < most {
 		e.add(WarnUnequal, "", "the locations have %d to %d readings; each counts once, and the prediction is for a location read about as often", fewest, most)
 	}
-	if fewest, most := counts(pairs, func(p exactPair) int { return len(p.core.values) }); fewest < most {
+	if fewest, most := counts(pairs, func(p exactPair) int { return len(p.second.values) }); fewest < most {
 		e.add(WarnUnequal, "", "the locations have %d to %d cores or determinations; each location counts once", fewest, most)
 	}
 	e.warnCopied(pairs)
@@ -105,8 +105,8 @@ func (e *OffsetEstimate) warnFromCores(pairs []exactPair) {
 	var ids []string
 	var readings int
 	for _, p := range pairs {
-		if !slices.ContainsFunc(p.gauge.values, func(d units.Density) bool { return d.Exact(e.Unit).Cmp(p.core.mean) != 0 }) {
-			ids, readings = append(ids, p.gauge.id), readings+len(p.gauge.values)
+		if !slices.ContainsFunc(p.first.values, func(d units.Density) bool { return d.Exact(e.Unit).Cmp(p.second.mean) != 0 }) {
+			ids, readings = append(ids, p.first.id), readings+len(p.first.values)
 		}
 	}
 	if e.Options.Copied > 0 && readings >= e.Options.Copied {
@@ -121,28 +121,28 @@ func (e *OffsetEstimate) warnCopied(pairs []exactPair) {
 	}
 	first := make(map[string]string, len(pairs))
 	for _, p := range pairs {
-		if len(p.gauge.values) < least {
+		if len(p.first.values) < least {
 			continue
 		}
-		series := p.gauge.series()
+		series := p.first.series()
 		if id, repeated := first[series]; repeated {
-			e.add(WarnCopied, p.gauge.id, "the %d readings are those of %s, in the same order; look at the original record", len(p.gauge.values), id)
+			e.add(WarnCopied, p.first.id, "the %d readings are those of %s, in the same order; look at the original record", len(p.first.values), id)
 			continue
 		}
-		first[series] = p.gauge.id
+		first[series] = p.first.id
 	}
 }
 
 func (e *OffsetEstimate) warnWet(pairs []exactPair) {
 	var dry, damp int
 	for _, p := range pairs {
-		switch p.gauge.moisture {
+		switch p.first.moisture {
 		case density.MatDry:
 			dry++
 		case density.MatDamp:
 			damp++
 		case density.MatWet:
-			e.add(WarnWet, p.gauge.id, "read on a film of water, which moves an electromagnetic gauge; dry the mat and read again, or leave the location out with this reason")
+			e.add(WarnWet, p.first.id, "read on a film of water, which moves an electromagnetic gauge; dry the mat and read again, or leave the location out with this reason")
 		}
 	}
 	if dry > 0 && damp > 0 {

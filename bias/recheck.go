@@ -176,13 +176,13 @@ func (r *RecheckResult) collect(fn string, later []LaterCheck) ([]float64, error
 	r.Unit = j.unit
 	var remaining []float64
 	for i, p := range j.pairs {
-		corrected, err := r.Correction.ApplyExactly(p.gauge.mean, j.unit, r.Correction.Scope())
+		corrected, err := r.Correction.ApplyExactly(p.first.mean, j.unit, r.Correction.Scope())
 		if err != nil {
-			return nil, refuseID(fn, "c", p.gauge.id, "", err)
+			return nil, refuseID(fn, "c", p.first.id, "", err)
 		}
-		e := float(new(big.Rat).Sub(p.core.mean, corrected))
+		e := float(new(big.Rat).Sub(p.second.mean, corrected))
 		remaining = append(remaining, e)
-		r.Pairs = append(r.Pairs, CheckedPair{ID: p.gauge.id, At: inTime[i].At, Corrected: j.unit.Of(float(corrected)), Remaining: j.unit.Difference(e)})
+		r.Pairs = append(r.Pairs, CheckedPair{ID: p.first.id, At: inTime[i].At, Corrected: j.unit.Of(float(corrected)), Remaining: j.unit.Difference(e)})
 	}
 	return remaining, nil
 }
