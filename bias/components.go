@@ -106,7 +106,7 @@ func rootOf(i stats.Interval) stats.Interval {
 // below 1), [stats.ErrLevel] or [stats.ErrParameter] (c negative or not finite).
 func (c Components) HalfWidth(cores, readings int, level float64) (units.DensityDifference, error) {
 	const fn = "bias.Components.HalfWidth"
-	if err := c.check(fn); err != nil {
+	if err := c.check(fn, "c"); err != nil {
 		return units.DensityDifference{}, err
 	}
 	switch {
@@ -130,16 +130,16 @@ func (c Components) half(cores int, readings, level float64) float64 {
 	return e.CI.HalfWidth()
 }
 
-func (c Components) check(fn string) error {
+func (c Components) check(fn, arg string) error {
 	switch {
 	case c.Unit.String() == "":
-		return refuse(fn, "c.Unit", "", units.ErrNotGiven)
+		return refuse(fn, arg+".Unit", "", units.ErrNotGiven)
 	case !(c.Reading >= 0) || math.IsInf(c.Reading, 1):
-		return refuse(fn, "c.Reading", fmt.Sprint(c.Reading), stats.ErrParameter)
+		return refuse(fn, arg+".Reading", fmt.Sprint(c.Reading), stats.ErrParameter)
 	case !(c.Location >= 0) || math.IsInf(c.Location, 1):
-		return refuse(fn, "c.Location", fmt.Sprint(c.Location), stats.ErrParameter)
+		return refuse(fn, arg+".Location", fmt.Sprint(c.Location), stats.ErrParameter)
 	case c.Location == 0 && c.Reading == 0:
-		return refuse(fn, "c", "", fmt.Errorf("%w: no scatter at all", stats.ErrParameter))
+		return refuse(fn, arg, "", fmt.Errorf("%w: no scatter at all", stats.ErrParameter))
 	}
 	return nil
 }

@@ -60,7 +60,7 @@ type StripPlan struct {
 // [stats.ErrParameter].
 func PlanStrip(c Components, r StripRequest) (StripPlan, error) {
 	const fn = "bias.PlanStrip"
-	if err := c.check(fn); err != nil {
+	if err := c.check(fn, "c"); err != nil {
 		return StripPlan{}, err
 	}
 	if err := r.check(fn, c.Unit); err != nil {
@@ -139,7 +139,7 @@ type Gain struct {
 // readings below 1.
 func GainFrom(c Components, r StripRequest, cores, readings int) ([]Gain, error) {
 	const fn = "bias.GainFrom"
-	if err := c.check(fn); err != nil {
+	if err := c.check(fn, "c"); err != nil {
 		return nil, err
 	}
 	if err := r.check(fn, c.Unit); err != nil {
