@@ -104,7 +104,7 @@ func (o AgreementOptions) compare(fn string, a, b []measured) (Agreement, error)
 		x    float64
 	}{{"o.Level", o.Level}, {"o.Coverage", o.Coverage}} {
 		if !(f.x > 0 && f.x < 1) {
-			return Agreement{}, refuse(fn, f.name, fmt.Sprint(f.x), stats.ErrLevel)
+			return Agreement{}, stats.Refuse(fn, f.name, fmt.Sprint(f.x), stats.ErrLevel)
 		}
 	}
 	both, err := match(fn, "b", a, b)

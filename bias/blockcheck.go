@@ -105,20 +105,20 @@ func (o BlockOptions) check(fn string, today BlockReading) error {
 		x    float64
 	}{{"o.Multiple", o.Multiple}, {"o.Reference", o.Reference}, {"o.Decision", o.Decision}} {
 		if !(f.x >= 0) || math.IsInf(f.x, 1) {
-			return refuse(fn, f.name, fmt.Sprint(f.x), stats.ErrParameter)
+			return stats.Refuse(fn, f.name, fmt.Sprint(f.x), stats.ErrParameter)
 		}
 	}
 	switch {
 	case !byTolerance && o.Multiple == 0:
-		return refuse(fn, "o", "", fmt.Errorf("%w: o.Tolerance or o.Multiple", units.ErrNotGiven))
+		return stats.Refuse(fn, "o", "", fmt.Errorf("%w: o.Tolerance or o.Multiple", units.ErrNotGiven))
 	case o.Decision > 0 && o.Multiple == 0:
-		return refuse(fn, "o.Decision", fmt.Sprint(o.Decision), fmt.Errorf("%w: it needs o.Multiple", stats.ErrParameter))
+		return stats.Refuse(fn, "o.Decision", fmt.Sprint(o.Decision), fmt.Errorf("%w: it needs o.Multiple", stats.ErrParameter))
 	case byTolerance && o.Tolerance.In(o.Tolerance.Unit()) <= 0:
-		return refuse(fn, "o.Tolerance", o.Tolerance.String(), density.ErrNotPositive)
+		return stats.Refuse(fn, "o.Tolerance", o.Tolerance.String(), density.ErrNotPositive)
 	case byTolerance && o.Assigned.IsZero():
-		return refuse(fn, "o.Assigned", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "o.Assigned", "", units.ErrNotGiven)
 	case byTolerance && (o.Assigned.Unit() != today.Value.Unit() || o.Tolerance.Unit() != o.Assigned.Unit()):
-		return refuse(fn, "o.Assigned", o.Assigned.String(), fmt.Errorf("%w (today is %v, the tolerance %v)", density.ErrUnitMismatch, today.Value, o.Tolerance))
+		return stats.Refuse(fn, "o.Assigned", o.Assigned.String(), fmt.Errorf("%w (today is %v, the tolerance %v)", density.ErrUnitMismatch, today.Value, o.Tolerance))
 	}
 	return nil
 }
@@ -126,7 +126,7 @@ func (o BlockOptions) check(fn string, today BlockReading) error {
 // checkHistory checks every reading and returns the history in order of time.
 func checkHistory(fn string, history []BlockReading, today BlockReading) ([]BlockReading, error) {
 	if reason := today.check(today); reason != nil {
-		return nil, refuse(fn, "today", today.Value.String(), reason)
+		return nil, stats.Refuse(fn, "today", today.Value.String(), reason)
 	}
 	for i, b := range history {
 		reason := b.check(today)
@@ -141,7 +141,7 @@ func checkHistory(fn string, history []BlockReading, today BlockReading) ([]Bloc
 	slices.SortStableFunc(inTime, func(a, b BlockReading) int { return a.At.Compare(b.At) })
 	for i := 1; i < len(inTime); i++ {
 		if b := inTime[i]; b.At.Equal(inTime[i-1].At) {
-			return nil, refuse(fn, "history", b.Value.String(), fmt.Errorf("%w: two checks at %s", stats.ErrParameter, b.At.Format(time.RFC3339)))
+			return nil, stats.Refuse(fn, "history", b.Value.String(), fmt.Errorf("%w: two checks at %s", stats.ErrParameter, b.At.Format(time.RFC3339)))
 		}
 	}
 	return inTime, nil
@@ -213,7 +213,7 @@ func (r *BlockCheck) byHistory(fn string, inTime []BlockReading, today BlockRead
 	r.Warnings = chart.Warnings
 	if chart.Sigma == 0 {
 		if r.Options.Tolerance.IsZero() {
-			return refuse(fn, "history", "", stats.ErrNoSpread)
+			return stats.Refuse(fn, "history", "", stats.ErrNoSpread)
 		}
 		return nil
 	}

@@ -51,11 +51,11 @@ func StripComponents(gauge []Location, cores []Core, level float64) (Components,
 		return Components{}, err
 	}
 	if j.repeats() == 0 {
-		return Components{}, refuse(fn, "gauge", "", fmt.Errorf("%w: no location was read twice", stats.ErrTooFew))
+		return Components{}, stats.Refuse(fn, "gauge", "", fmt.Errorf("%w: no location was read twice", stats.ErrTooFew))
 	}
 	v, err := stats.OneWayComponents(j.groups(), stats.ComponentOptions{Level: level, Method: stats.ModifiedLargeSample})
 	if err != nil {
-		return Components{}, inName(fn, err)
+		return Components{}, stats.Renamed(err, fn, "")
 	}
 	return newComponents(j, v), nil
 }
@@ -111,11 +111,11 @@ func (c Components) HalfWidth(cores, readings int, level float64) (units.Density
 	}
 	switch {
 	case cores < 2:
-		return units.DensityDifference{}, refuse(fn, "cores", fmt.Sprint(cores), fmt.Errorf("%w; an interval needs 2", stats.ErrTooFew))
+		return units.DensityDifference{}, stats.Refuse(fn, "cores", fmt.Sprint(cores), fmt.Errorf("%w; an interval needs 2", stats.ErrTooFew))
 	case readings < 1:
-		return units.DensityDifference{}, refuse(fn, "readings", fmt.Sprint(readings), stats.ErrTooFew)
+		return units.DensityDifference{}, stats.Refuse(fn, "readings", fmt.Sprint(readings), stats.ErrTooFew)
 	case !(level > 0 && level < 1):
-		return units.DensityDifference{}, refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
+		return units.DensityDifference{}, stats.Refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
 	}
 	return c.Unit.Difference(c.half(cores, float64(readings), level)), nil
 }
@@ -133,13 +133,13 @@ func (c Components) half(cores int, readings, level float64) float64 {
 func (c Components) check(fn, arg string) error {
 	switch {
 	case c.Unit.String() == "":
-		return refuse(fn, arg+".Unit", "", units.ErrNotGiven)
+		return stats.Refuse(fn, arg+".Unit", "", units.ErrNotGiven)
 	case !(c.Reading >= 0) || math.IsInf(c.Reading, 1):
-		return refuse(fn, arg+".Reading", fmt.Sprint(c.Reading), stats.ErrParameter)
+		return stats.Refuse(fn, arg+".Reading", fmt.Sprint(c.Reading), stats.ErrParameter)
 	case !(c.Location >= 0) || math.IsInf(c.Location, 1):
-		return refuse(fn, arg+".Location", fmt.Sprint(c.Location), stats.ErrParameter)
+		return stats.Refuse(fn, arg+".Location", fmt.Sprint(c.Location), stats.ErrParameter)
 	case c.Location == 0 && c.Reading == 0:
-		return refuse(fn, arg, "", fmt.Errorf("%w: no scatter at all", stats.ErrParameter))
+		return stats.Refuse(fn, arg, "", fmt.Errorf("%w: no scatter at all", stats.ErrParameter))
 	}
 	return nil
 }

@@ -135,19 +135,19 @@ func (p EliminationPath) dropped() (ids []string) {
 func (rule EliminationRule) check(fn string, unit units.DensityUnit) error {
 	switch {
 	case rule.Limit.IsZero():
-		return refuse(fn, "rule.Limit", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "rule.Limit", "", units.ErrNotGiven)
 	case rule.Limit.In(rule.Limit.Unit()) <= 0:
-		return refuse(fn, "rule.Limit", rule.Limit.String(), density.ErrNotPositive)
+		return stats.Refuse(fn, "rule.Limit", rule.Limit.String(), density.ErrNotPositive)
 	case rule.Keep < 2:
-		return refuse(fn, "rule.Keep", fmt.Sprint(rule.Keep), fmt.Errorf("%w; a standard deviation needs 2 or more", stats.ErrParameter))
+		return stats.Refuse(fn, "rule.Keep", fmt.Sprint(rule.Keep), fmt.Errorf("%w; a standard deviation needs 2 or more", stats.ErrParameter))
 	case unit != 0 && rule.Limit.Unit() != unit:
-		return refuse(fn, "rule.Limit", rule.Limit.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
+		return stats.Refuse(fn, "rule.Limit", rule.Limit.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
 	}
 	if err := rule.Mean.Validate(); err != nil {
-		return refuse(fn, "rule.Mean", "", err)
+		return stats.Refuse(fn, "rule.Mean", "", err)
 	}
 	if err := rule.StdDev.Validate(); err != nil {
-		return refuse(fn, "rule.StdDev", "", err)
+		return stats.Refuse(fn, "rule.StdDev", "", err)
 	}
 	return nil
 }
@@ -212,7 +212,7 @@ func (rule EliminationRule) deviation(fn string, variance *big.Rat, unit units.D
 	}
 	rounded, err := rule.StdDev.Float(sd)
 	if err != nil {
-		return 0, false, refuse(fn, "rule.StdDev", fmt.Sprint(sd), err)
+		return 0, false, stats.Refuse(fn, "rule.StdDev", fmt.Sprint(sd), err)
 	}
 	return rounded.InexactFloat64(), rounded.Rat().Cmp(rule.Limit.Exact(unit)) <= 0, nil
 }

@@ -71,7 +71,7 @@ func (o ModelOptions) errorRatio(fn string, j joined) (ErrorRatio, error) {
 	apart := r.Core.StdDev / r.Gauge.StdDev
 	r.Ratio = apart * apart * (shareCore / shareGauge)
 	if !isFinite(r.Ratio) || r.Ratio == 0 {
-		return ErrorRatio{}, refuse(fn, "cores", fmt.Sprint(r.Core.StdDev), stats.ErrOverflow)
+		return ErrorRatio{}, stats.Refuse(fn, "cores", fmt.Sprint(r.Core.StdDev), stats.ErrOverflow)
 	}
 	return r.withInterval(fn, o.Level)
 }
@@ -86,7 +86,7 @@ func (o ModelOptions) coreError(fn string, j joined) (r ErrorRatio, share float6
 	}
 	r.Source, r.Core = StatedCore, Term{StdDev: o.CoreStdDev.In(j.unit)}
 	if o.CoreStdDev.Unit() != j.unit {
-		err = refuse(fn, "o.CoreStdDev", o.CoreStdDev.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, j.unit))
+		err = stats.Refuse(fn, "o.CoreStdDev", o.CoreStdDev.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, j.unit))
 	}
 	return r, share, err
 }
@@ -95,9 +95,9 @@ func (o ModelOptions) coreError(fn string, j joined) (r ErrorRatio, share float6
 func (t Term) check(fn, arg, why string) error {
 	switch {
 	case t.DF == 0:
-		return refuse(fn, arg, "", fmt.Errorf("%w: %s", stats.ErrTooFew, why))
+		return stats.Refuse(fn, arg, "", fmt.Errorf("%w: %s", stats.ErrTooFew, why))
 	case t.StdDev == 0:
-		return refuse(fn, arg, "", stats.ErrNoSpread)
+		return stats.Refuse(fn, arg, "", stats.ErrNoSpread)
 	}
 	return nil
 }
@@ -121,7 +121,7 @@ func (r ErrorRatio) withInterval(fn string, level float64) (ErrorRatio, error) {
 	}
 	r.CI = stats.Interval{Lo: r.Ratio / high, Hi: r.Ratio / low, Level: level}
 	if !isFinite(r.CI.Hi) || r.CI.Lo == 0 {
-		return ErrorRatio{}, refuse(fn, "cores", fmt.Sprint(r.Core.StdDev), stats.ErrOverflow)
+		return ErrorRatio{}, stats.Refuse(fn, "cores", fmt.Sprint(r.Core.StdDev), stats.ErrOverflow)
 	}
 	return r, nil
 }

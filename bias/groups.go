@@ -85,11 +85,11 @@ func CompareGroups(groups []Group, o GroupOptions) (GroupComparison, error) {
 func (o GroupOptions) check(fn string, groups int) error {
 	switch {
 	case !(o.Level > 0 && o.Level < 1):
-		return refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
+		return stats.Refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
 	case !(o.Alpha > 0 && o.Alpha < 1):
-		return refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
+		return stats.Refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
 	case groups < 2:
-		return refuse(fn, "groups", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, groups))
+		return stats.Refuse(fn, "groups", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, groups))
 	}
 	return nil
 }

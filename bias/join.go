@@ -1,7 +1,6 @@
 package bias
 
 import (
-	"errors"
 	"fmt"
 	"math/big"
 
@@ -149,17 +148,6 @@ func place(fn, arg string, i int, id, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: i, ID: id, Value: value, Err: err}
 }
 
-// inName gives an error of package stats the name of the function that the caller used.
-func inName(fn string, err error) error {
-	var e *stats.InputError
-	if !errors.As(err, &e) {
-		return err
-	}
-	renamed := *e
-	renamed.Func = fn
-	return &renamed
-}
-
 func checkID(fn, arg string, i int, id string, repeated bool) error {
 	switch {
 	case id == "":
@@ -187,7 +175,7 @@ func (j joined) enough(fn string, need int) error {
 			hint = fmt.Sprintf("; %d readings at %d places are %[2]d comparisons", readings, len(j.pairs))
 		}
 	}
-	return refuse(fn, "pairs", "", fmt.Errorf("%w (have %d, need %d%s)", stats.ErrTooFew, len(j.pairs), need, hint))
+	return stats.Refuse(fn, "pairs", "", fmt.Errorf("%w (have %d, need %d%s)", stats.ErrTooFew, len(j.pairs), need, hint))
 }
 
 // meanDifference returns the exact mean of second - first.

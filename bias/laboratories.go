@@ -48,11 +48,11 @@ func CompareLaboratories(labs []Laboratory, o stats.InterlaboratoryOptions) (Lab
 		s.IDs, results = append(s.IDs, l.ID), append(results, l.Results)
 	}
 	if len(labs) < 3 {
-		return LaboratoryStudy{}, refuse(fn, "labs", "", fmt.Errorf("%w (have %d, need 3)", stats.ErrTooFew, len(labs)))
+		return LaboratoryStudy{}, stats.Refuse(fn, "labs", "", fmt.Errorf("%w (have %d, need 3)", stats.ErrTooFew, len(labs)))
 	}
 	var err error
 	if s.InterlaboratoryStudy, err = stats.Interlaboratory(results, o); err != nil {
-		return LaboratoryStudy{}, inName(fn, err)
+		return LaboratoryStudy{}, stats.Renamed(err, fn, "")
 	}
 	return s, nil
 }

@@ -67,13 +67,13 @@ func (m ModelComparison) At(reading density.Reading) (ModelPredictions, error) {
 	d := reading.Density()
 	switch {
 	case d.IsZero():
-		return ModelPredictions{}, refuse(fn, "reading", "", units.ErrNotGiven)
+		return ModelPredictions{}, stats.Refuse(fn, "reading", "", units.ErrNotGiven)
 	case m.meanGauge == nil:
-		return ModelPredictions{}, refuse(fn, "m", "", units.ErrNotGiven)
+		return ModelPredictions{}, stats.Refuse(fn, "m", "", units.ErrNotGiven)
 	case d.In(d.Unit()) <= 0:
-		return ModelPredictions{}, refuse(fn, "reading", d.String(), density.ErrNotPositive)
+		return ModelPredictions{}, stats.Refuse(fn, "reading", d.String(), density.ErrNotPositive)
 	case d.Unit() != m.Unit:
-		return ModelPredictions{}, refuse(fn, "reading", d.String(), fmt.Errorf("%w (the models are in %v)", density.ErrUnitMismatch, m.Unit))
+		return ModelPredictions{}, stats.Refuse(fn, "reading", d.String(), fmt.Errorf("%w (the models are in %v)", density.ErrUnitMismatch, m.Unit))
 	}
 	x := d.In(m.Unit)
 	return ModelPredictions{Offset: m.Unit.Of(x + m.Offset.Mean), Ratio: m.Unit.Of(m.Ratio.Ratio * x), Line: m.Unit.Of(m.Line.At(x)),
@@ -103,7 +103,7 @@ type CorrectionOptions struct {
 func (m ModelComparison) Correction(model density.Model, o CorrectionOptions) (density.Correction, error) {
 	const fn = "bias.ModelComparison.Correction"
 	if m.meanGauge == nil {
-		return density.Correction{}, refuse(fn, "m", "", units.ErrNotGiven)
+		return density.Correction{}, stats.Refuse(fn, "m", "", units.ErrNotGiven)
 	}
 	switch model {
 	case density.ConstantOffset:
@@ -117,13 +117,13 @@ func (m ModelComparison) Correction(model density.Model, o CorrectionOptions) (d
 	case density.StraightLine:
 		return m.lineCorrection(fn, o)
 	}
-	return density.Correction{}, refuse(fn, "model", "", units.ErrNotGiven)
+	return density.Correction{}, stats.Refuse(fn, "model", "", units.ErrNotGiven)
 }
 
 func (m ModelComparison) offsetCorrection(fn string, o CorrectionOptions) (density.Correction, error) {
 	offset, err := o.Offset.Rat(new(big.Rat).Sub(m.meanCore, m.meanGauge))
 	if err != nil {
-		return density.Correction{}, refuse(fn, "o.Offset", "", err)
+		return density.Correction{}, stats.Refuse(fn, "o.Offset", "", err)
 	}
 	return density.NewOffset(density.Offset{Offset: m.Unit.Difference(float(offset)), Exact: offset, StdErr: m.Offset.StdErr, DF: m.Offset.DF,
 		Scope: o.Scope, Made: o.Made, Source: o.Source})
@@ -138,7 +138,7 @@ func (m ModelComparison) lineCorrection(fn string, o CorrectionOptions) (density
 	intercept := new(big.Rat).Mul(slope, m.meanGauge)
 	intercept.Sub(m.meanCore, intercept)
 	if intercept, err = o.Offset.Rat(intercept); err != nil {
-		return density.Correction{}, refuse(fn, "o.Offset", "", err)
+		return density.Correction{}, stats.Refuse(fn, "o.Offset", "", err)
 	}
 	return density.NewLine(density.Line{Slope: float(slope), Intercept: m.Unit.Difference(float(intercept)), Low: m.Low, High: m.High,
 		Centre: m.Unit.Of(float(m.meanGauge)), StdErr: m.centreStdErr(), SlopeStdErr: m.Line.Slope.StdErr, DF: m.Line.DF, Scope: o.Scope, Made: o.Made, Source: o.Source})
@@ -147,7 +147,7 @@ func (m ModelComparison) lineCorrection(fn string, o CorrectionOptions) (density
 // roundSlope wants places, because a quotient rarely ends.
 func roundSlope(fn string, x *big.Rat, r units.Rounding) (*big.Rat, error) {
 	if err := r.ValidatePlaces(); err != nil {
-		return nil, refuse(fn, "o.Slope", "", err)
+		return nil, stats.Refuse(fn, "o.Slope", "", err)
 	}
 	return r.Rat(x)
 }

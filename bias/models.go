@@ -109,13 +109,13 @@ func (o ModelOptions) check(fn string) error {
 	}
 	switch {
 	case !(o.Level > 0 && o.Level < 1):
-		return refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
+		return stats.Refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
 	case sources != 1:
-		return refuse(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), fmt.Errorf("%w: give one of o.ErrorRatio, o.CoreStdDev and o.Replicates", stats.ErrParameter))
+		return stats.Refuse(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), fmt.Errorf("%w: give one of o.ErrorRatio, o.CoreStdDev and o.Replicates", stats.ErrParameter))
 	case o.ErrorRatio != 0 && (!(o.ErrorRatio > 0) || math.IsInf(o.ErrorRatio, 1)):
-		return refuse(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), stats.ErrParameter)
+		return stats.Refuse(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), stats.ErrParameter)
 	case !o.CoreStdDev.IsZero() && o.CoreStdDev.In(o.CoreStdDev.Unit()) <= 0:
-		return refuse(fn, "o.CoreStdDev", o.CoreStdDev.String(), density.ErrNotPositive)
+		return stats.Refuse(fn, "o.CoreStdDev", o.CoreStdDev.String(), density.ErrNotPositive)
 	}
 	return nil
 }

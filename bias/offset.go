@@ -129,7 +129,7 @@ func prediction(fn string, e stats.Estimate) (stats.Interval, error) {
 	half := e.CI.HalfWidth() * math.Sqrt(float64(e.N)+1)
 	p := stats.Interval{Lo: e.Mean - half, Hi: e.Mean + half, Level: e.CI.Level}
 	if !isFinite(p.Lo, p.Hi) {
-		return stats.Interval{}, refuse(fn, "differences", "", stats.ErrOverflow)
+		return stats.Interval{}, stats.Refuse(fn, "differences", "", stats.ErrOverflow)
 	}
 	return p, nil
 }

@@ -51,18 +51,18 @@ func (o Options) minPairs() int {
 func (o Options) check(fn string) error {
 	switch {
 	case !(o.Level > 0 && o.Level < 1):
-		return refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
+		return stats.Refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
 	case o.OutlierAlpha != 0 && !(o.OutlierAlpha > 0 && o.OutlierAlpha < 1):
-		return refuse(fn, "o.OutlierAlpha", fmt.Sprint(o.OutlierAlpha), stats.ErrLevel)
+		return stats.Refuse(fn, "o.OutlierAlpha", fmt.Sprint(o.OutlierAlpha), stats.ErrLevel)
 	case o.MinPairs < 0 || o.MinPairs == 1:
-		return refuse(fn, "o.MinPairs", fmt.Sprint(o.MinPairs), fmt.Errorf("%w; an interval needs 2 or more", stats.ErrParameter))
+		return stats.Refuse(fn, "o.MinPairs", fmt.Sprint(o.MinPairs), fmt.Errorf("%w; an interval needs 2 or more", stats.ErrParameter))
 	case o.Copied < 0 || o.Copied == 1:
-		return refuse(fn, "o.Copied", fmt.Sprint(o.Copied), fmt.Errorf("%w; one reading is no series", stats.ErrParameter))
+		return stats.Refuse(fn, "o.Copied", fmt.Sprint(o.Copied), fmt.Errorf("%w; one reading is no series", stats.ErrParameter))
 	case !o.Tolerance.IsZero() && o.Tolerance.In(o.Tolerance.Unit()) <= 0:
-		return refuse(fn, "o.Tolerance", o.Tolerance.String(), density.ErrNotPositive)
+		return stats.Refuse(fn, "o.Tolerance", o.Tolerance.String(), density.ErrNotPositive)
 	}
 	if err := o.Rounding.Validate(); err != nil {
-		return refuse(fn, "o.Rounding", "", err)
+		return stats.Refuse(fn, "o.Rounding", "", err)
 	}
 	return nil
 }

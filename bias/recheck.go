@@ -138,20 +138,20 @@ func (o RecheckOptions) check(fn string, unit units.DensityUnit) error {
 	}{{"o.Tolerance", o.Tolerance, false}, {"o.Reference", o.Reference, true}, {"o.Decision", o.Decision, false}} {
 		switch {
 		case f.d.IsZero():
-			return refuse(fn, f.name, "", units.ErrNotGiven)
+			return stats.Refuse(fn, f.name, "", units.ErrNotGiven)
 		case f.d.Unit() != unit:
-			return refuse(fn, f.name, f.d.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
+			return stats.Refuse(fn, f.name, f.d.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
 		case f.d.In(unit) < 0 && f.zero:
-			return refuse(fn, f.name, f.d.String(), fmt.Errorf("%w: below 0", stats.ErrParameter))
+			return stats.Refuse(fn, f.name, f.d.String(), fmt.Errorf("%w: below 0", stats.ErrParameter))
 		case f.d.In(unit) <= 0 && !f.zero:
-			return refuse(fn, f.name, f.d.String(), density.ErrNotPositive)
+			return stats.Refuse(fn, f.name, f.d.String(), density.ErrNotPositive)
 		}
 	}
 	if o.ValidDays < 0 {
-		return refuse(fn, "o.ValidDays", fmt.Sprint(o.ValidDays), units.ErrRange)
+		return stats.Refuse(fn, "o.ValidDays", fmt.Sprint(o.ValidDays), units.ErrRange)
 	}
 	if !(o.Alpha > 0 && o.Alpha < 0.5) {
-		return refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
+		return stats.Refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
 	}
 	return nil
 }
@@ -159,10 +159,10 @@ func (o RecheckOptions) check(fn string, unit units.DensityUnit) error {
 // collect corrects the readings and returns what is left over, in order of time.
 func (r *RecheckResult) collect(fn string, later []LaterCheck) ([]float64, error) {
 	if r.Correction.IsZero() {
-		return nil, refuse(fn, "c", "", units.ErrNotGiven)
+		return nil, stats.Refuse(fn, "c", "", units.ErrNotGiven)
 	}
 	if len(later) < 2 {
-		return nil, refuse(fn, "later", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, len(later)))
+		return nil, stats.Refuse(fn, "later", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, len(later)))
 	}
 	inTime := slices.Clone(later)
 	slices.SortStableFunc(inTime, func(a, b LaterCheck) int { return a.At.Compare(b.At) })
@@ -211,7 +211,7 @@ func (r *RecheckResult) renew(fn string) error {
 	last := density.DateOf(r.Pairs[len(r.Pairs)-1].At)
 	longer, err := r.Correction.Scope().ValidFor(last, r.Options.ValidDays)
 	if err != nil {
-		return refuse(fn, "o.ValidDays", fmt.Sprint(r.Options.ValidDays), err)
+		return stats.Refuse(fn, "o.ValidDays", fmt.Sprint(r.Options.ValidDays), err)
 	}
 	if longer.Until.Compare(until) <= 0 {
 		return nil

@@ -75,7 +75,7 @@ func UncertaintyOf(readings []density.Reading, c density.Correction, at density.
 		Location:      Term{parts.Location, parts.LocationDF}}
 	r.Correction.StdDev, r.Correction.DF = c.StdErrAt(shown)
 	if r.Correction.DF == 0 {
-		return ReadingUncertainty{}, refuse(fn, "c", "", fmt.Errorf("%w: its standard error and degrees of freedom", units.ErrNotGiven))
+		return ReadingUncertainty{}, stats.Refuse(fn, "c", "", fmt.Errorf("%w: its standard error and degrees of freedom", units.ErrNotGiven))
 	}
 	if r.Combined, err = combine(fn, r.Repeatability, together(r.Location, r.Correction)); err != nil {
 		return ReadingUncertainty{}, err
@@ -88,14 +88,14 @@ func (c Components) checkTerms(fn string, unit units.DensityUnit) error {
 		return err
 	}
 	if c.Unit != unit {
-		return refuse(fn, "parts.Unit", c.Unit.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
+		return stats.Refuse(fn, "parts.Unit", c.Unit.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
 	}
 	for _, t := range []struct {
 		name string
 		Term
 	}{{"parts.ReadingDF", Term{c.Reading, c.ReadingDF}}, {"parts.LocationDF", Term{c.Location, c.LocationDF}}} {
 		if t.StdDev > 0 && !(t.DF > 0) || t.DF < 0 || !isFinite(t.DF) {
-			return refuse(fn, t.name, fmt.Sprint(t.DF), stats.ErrParameter)
+			return stats.Refuse(fn, t.name, fmt.Sprint(t.DF), stats.ErrParameter)
 		}
 	}
 	return nil
@@ -129,14 +129,14 @@ func combine(fn string, terms ...Term) (Term, error) {
 	}
 	df := 1 / share
 	if !isFinite(total, df) {
-		return Term{}, refuse(fn, "parts", "", stats.ErrOverflow)
+		return Term{}, stats.Refuse(fn, "parts", "", stats.ErrOverflow)
 	}
 	return Term{total, df}, nil
 }
 
 func (r ReadingUncertainty) withInterval(fn string, level float64) (ReadingUncertainty, error) {
 	if !(level > 0 && level < 1) {
-		return ReadingUncertainty{}, refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
+		return ReadingUncertainty{}, stats.Refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
 	}
 	t, err := stats.NewStudentT(r.Combined.DF)
 	if err != nil {
@@ -149,7 +149,7 @@ func (r ReadingUncertainty) withInterval(fn string, level float64) (ReadingUncer
 	x, half := r.Corrected.Density().In(r.Unit), quantile*r.Combined.StdDev
 	r.CI = stats.Interval{Lo: x - half, Hi: x + half, Level: level}
 	if !isFinite(r.CI.Lo, r.CI.Hi) {
-		return ReadingUncertainty{}, refuse(fn, "parts", "", stats.ErrOverflow)
+		return ReadingUncertainty{}, stats.Refuse(fn, "parts", "", stats.ErrOverflow)
 	}
 	return r, nil
 }
