@@ -23,7 +23,7 @@ const (
 // is.
 type EliminationRule struct {
 	Limit  units.DensityDifference // most standard deviation that is accepted, in the unit of the readings
-	Keep   int                     // fewest pairs that must stay, at least 2
+	Keep   int                     // fewest pairs that must stay, at least 2 and Options.MinPairs
 	Mean   units.Rounding          // of the mean before deviations from it are taken
 	StdDev units.Rounding          // of the standard deviation before it is compared with the limit
 }
@@ -78,7 +78,8 @@ type Elimination struct {
 //
 // Errors are those of [EstimateOffset] and [*stats.InputError] around
 // [units.ErrNotGiven], [density.ErrNotPositive] or [density.ErrUnitMismatch] (limit),
-// [stats.ErrParameter] (keep), [units.ErrRounding] or [units.ErrRange].
+// [stats.ErrParameter] (keep below 2 or o.MinPairs), [units.ErrRounding] or
+// [units.ErrRange].
 //
 // Source: WAQTC TM 8 and the WAQTC procedure for AASHTO T 355 (from memory).
 func EliminateWorst(gauge []Location, cores []Core, o Options, rule EliminationRule) (Elimination, error) {
@@ -90,7 +91,7 @@ func EliminateWorst(gauge []Location, cores []Core, o Options, rule EliminationR
 	if err != nil {
 		return Elimination{}, err
 	}
-	if err := rule.check(fn, j.unit); err != nil {
+	if err := rule.check(fn, j.unit, o.minPairs()); err != nil {
 		return Elimination{}, err
 	}
 	r := Elimination{Rule: rule}
@@ -132,7 +133,7 @@ func (p EliminationPath) dropped() (ids []string) {
 	return ids
 }
 
-func (rule EliminationRule) check(fn string, unit units.DensityUnit) error {
+func (rule EliminationRule) check(fn string, unit units.DensityUnit, fewest int) error {
 	switch {
 	case rule.Limit.IsZero():
 		return stats.Refuse(fn, "rule.Limit", "", units.ErrNotGiven)
@@ -140,6 +141,8 @@ func (rule EliminationRule) check(fn string, unit units.DensityUnit) error {
 		return stats.Refuse(fn, "rule.Limit", rule.Limit.String(), density.ErrNotPositive)
 	case rule.Keep < 2:
 		return stats.Refuse(fn, "rule.Keep", fmt.Sprint(rule.Keep), fmt.Errorf("%w; a standard deviation needs 2 or more", stats.ErrParameter))
+	case rule.Keep < fewest:
+		return stats.Refuse(fn, "rule.Keep", fmt.Sprint(rule.Keep), fmt.Errorf("%w; o.MinPairs asks for %d or more", stats.ErrParameter, fewest))
 	case unit != 0 && rule.Limit.Unit() != unit:
 		return stats.Refuse(fn, "rule.Limit", rule.Limit.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
 	}
