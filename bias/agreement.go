@@ -115,7 +115,7 @@ func (o AgreementOptions) compare(fn string, a, b []measured) (Agreement, error)
 		return Agreement{}, err
 	}
 	r := Agreement{Unit: both.unit, Unpaired: both.unpaired, Options: o}
-	if err := r.infer(both); err != nil {
+	if err := r.infer(fn, both); err != nil {
 		return Agreement{}, err
 	}
 	r.components(both)
@@ -123,7 +123,7 @@ func (o AgreementOptions) compare(fn string, a, b []measured) (Agreement, error)
 	return r, nil
 }
 
-func (r *Agreement) infer(j joined) error {
+func (r *Agreement) infer(fn string, j joined) error {
 	var diffs []float64
 	for _, p := range j.pairs {
 		d := float(new(big.Rat).Neg(p.difference()))
@@ -132,11 +132,11 @@ func (r *Agreement) infer(j joined) error {
 	}
 	d, err := stats.Summarize(diffs)
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "pairs")
 	}
 	a, err := stats.LimitsOfAgreementOf(d, stats.AgreementOptions{Level: r.Options.Level, Coverage: r.Options.Coverage, Method: stats.LimitExact})
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "")
 	}
 	r.Estimate, r.Limits, r.LowerCI, r.UpperCI, r.Tolerance = a.Estimate, a.Limits, a.LowerCI, a.UpperCI, a.Tolerance
 	r.Warnings, r.Estimate.Warnings = r.Estimate.Warnings, nil

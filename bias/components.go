@@ -43,6 +43,9 @@ type Components struct {
 // Source: as of [stats.OneWayComponents].
 func StripComponents(gauge []Location, cores []Core, level float64) (Components, error) {
 	const fn = "bias.StripComponents"
+	if !(level > 0 && level < 1) {
+		return Components{}, stats.Refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
+	}
 	j, err := join(fn, gauge, cores)
 	if err != nil {
 		return Components{}, err
@@ -55,7 +58,7 @@ func StripComponents(gauge []Location, cores []Core, level float64) (Components,
 	}
 	v, err := stats.OneWayComponents(j.groups(), stats.ComponentOptions{Level: level, Method: stats.ModifiedLargeSample})
 	if err != nil {
-		return Components{}, stats.Renamed(err, fn, "")
+		return Components{}, stats.Renamed(err, fn, "core - reading")
 	}
 	return newComponents(j, v), nil
 }

@@ -109,15 +109,15 @@ func (r ErrorRatio) withInterval(fn string, level float64) (ErrorRatio, error) {
 	}
 	f, err := stats.NewFDistribution(r.Core.DF, r.Gauge.DF)
 	if err != nil {
-		return ErrorRatio{}, err
+		return ErrorRatio{}, stats.Renamed(err, fn, "cores")
 	}
 	low, err := f.Quantile((1 - level) / 2)
 	if err != nil {
-		return ErrorRatio{}, err
+		return ErrorRatio{}, stats.Renamed(err, fn, "o.Level")
 	}
 	high, err := f.UpperQuantile((1 - level) / 2)
 	if err != nil {
-		return ErrorRatio{}, err
+		return ErrorRatio{}, stats.Renamed(err, fn, "o.Level")
 	}
 	r.CI = stats.Interval{Lo: r.Ratio / high, Hi: r.Ratio / low, Level: level}
 	if !isFinite(r.CI.Hi) || r.CI.Lo == 0 {
@@ -127,14 +127,14 @@ func (r ErrorRatio) withInterval(fn string, level float64) (ErrorRatio, error) {
 }
 
 // slopes sets what the line would be at the ends of the interval.
-func (r *ErrorRatio) slopes(s stats.PairSummary) error {
+func (r *ErrorRatio) slopes(fn string, s stats.PairSummary) error {
 	if r.Source != FromReplicates {
 		return nil
 	}
 	for i, ratio := range []float64{r.CI.Lo, r.CI.Hi} {
 		line, err := stats.DemingLine(s, ratio)
 		if err != nil {
-			return err
+			return stats.Renamed(err, fn, "pairs")
 		}
 		r.Slopes[i] = line.Slope
 	}

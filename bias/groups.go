@@ -70,13 +70,13 @@ func CompareGroups(groups []Group, o GroupOptions) (GroupComparison, error) {
 		seen[g.Name] = true
 		differences, err := r.add(fn, g)
 		if err != nil {
-			return GroupComparison{}, &stats.InputError{Func: fn, Arg: "groups", Index: i, ID: g.Name, Err: err}
+			return GroupComparison{}, inRecord(fn, "groups", i, g.Name, err)
 		}
 		all = append(all, differences)
 	}
 	var err error
 	if r.Table, err = stats.OneWay(all); err != nil {
-		return GroupComparison{}, err
+		return GroupComparison{}, stats.Renamed(err, fn, "")
 	}
 	r.judge()
 	return r, nil

@@ -1,8 +1,11 @@
 package bias
 
 import (
+	"errors"
 	"fmt"
 	"math/big"
+	"strconv"
+	"strings"
 
 	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
@@ -148,6 +151,15 @@ func place(fn, arg string, i int, id, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: i, ID: id, Value: value, Err: err}
 }
 
+// inRecord is an error about a part of a record as one about the record.
+func inRecord(fn, arg string, i int, id string, err error) error {
+	var e *stats.InputError
+	if errors.As(err, &e) {
+		err = fmt.Errorf("%s: %w", e.Place(), e.Err)
+	}
+	return place(fn, arg, i, id, "", err)
+}
+
 func checkID(fn, arg string, i int, id string, repeated bool) error {
 	switch {
 	case id == "":
@@ -158,24 +170,39 @@ func checkID(fn, arg string, i int, id string, repeated bool) error {
 	return nil
 }
 
-// enough refuses fewer pairs than are needed. Who read one place over and over and
-// counts readings is told what counts.
+// enough refuses fewer pairs than are needed. Who measured one place over and over is told what counts, and whose ids do not match, which.
 func (j joined) enough(fn string, need int) error {
 	if len(j.pairs) >= need {
 		return nil
 	}
-	var readings int
+	var measurements int
 	for _, p := range j.pairs {
-		readings += len(p.first.values)
+		measurements += len(p.first.values)
 	}
 	hint := ""
-	if readings >= need {
-		hint = fmt.Sprintf("; %d readings at one place are one comparison", readings)
+	if measurements >= need {
+		hint = fmt.Sprintf("; %d measurements at one place are one comparison", measurements)
 		if len(j.pairs) > 1 {
-			hint = fmt.Sprintf("; %d readings at %d places are %[2]d comparisons", readings, len(j.pairs))
+			hint = fmt.Sprintf("; %d measurements at %d places are %[2]d comparisons", measurements, len(j.pairs))
 		}
 	}
+	if len(j.unpaired) > 0 {
+		hint += "; on one side only: " + j.listUnpaired()
+	}
 	return stats.Refuse(fn, "pairs", "", fmt.Errorf("%w (have %d, need %d%s)", stats.ErrTooFew, len(j.pairs), need, hint))
+}
+
+// listUnpaired writes the ids that are on one side only, the first ten of them.
+func (j joined) listUnpaired() string {
+	const most = 10
+	var ids []string
+	for _, id := range j.unpaired[:min(len(j.unpaired), most)] {
+		ids = append(ids, strconv.Quote(id))
+	}
+	if more := len(j.unpaired) - most; more > 0 {
+		ids = append(ids, fmt.Sprintf("and %d more", more))
+	}
+	return strings.Join(ids, ", ")
 }
 
 // meanDifference returns the exact mean of second - first.

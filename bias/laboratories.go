@@ -43,7 +43,7 @@ func CompareLaboratories(labs []Laboratory, o stats.InterlaboratoryOptions) (Lab
 			return LaboratoryStudy{}, place(fn, "labs", i, l.ID, "", fmt.Errorf("%w (%d results, the first has %d)", stats.ErrLength, len(l.Results), len(labs[0].Results)))
 		}
 		if _, err := stats.Summarize(l.Results); err != nil {
-			return LaboratoryStudy{}, place(fn, "labs", i, l.ID, "", err)
+			return LaboratoryStudy{}, inRecord(fn, "labs", i, l.ID, stats.Renamed(err, fn, "Results"))
 		}
 		s.IDs, results = append(s.IDs, l.ID), append(results, l.Results)
 	}

@@ -113,7 +113,8 @@ func (m ModelComparison) Correction(model density.Model, o CorrectionOptions) (d
 		if err != nil {
 			return density.Correction{}, err
 		}
-		return density.NewRatio(density.Ratio{Ratio: float(ratio), StdErr: m.Ratio.StdErr, DF: m.Ratio.DF, Scope: o.Scope, Made: o.Made, Source: o.Source})
+		c, err := density.NewRatio(density.Ratio{Ratio: float(ratio), StdErr: m.Ratio.StdErr, DF: m.Ratio.DF, Scope: o.Scope, Made: o.Made, Source: o.Source})
+		return c, stats.Renamed(err, fn, "")
 	case density.StraightLine:
 		return m.lineCorrection(fn, o)
 	}
@@ -125,8 +126,9 @@ func (m ModelComparison) offsetCorrection(fn string, o CorrectionOptions) (densi
 	if err != nil {
 		return density.Correction{}, stats.Refuse(fn, "o.Offset", "", err)
 	}
-	return density.NewOffset(density.Offset{Offset: m.Unit.Difference(float(offset)), Exact: offset, StdErr: m.Offset.StdErr, DF: m.Offset.DF,
+	c, err := density.NewOffset(density.Offset{Offset: m.Unit.Difference(float(offset)), Exact: offset, StdErr: m.Offset.StdErr, DF: m.Offset.DF,
 		Scope: o.Scope, Made: o.Made, Source: o.Source})
+	return c, stats.Renamed(err, fn, "")
 }
 
 func (m ModelComparison) lineCorrection(fn string, o CorrectionOptions) (density.Correction, error) {
@@ -140,8 +142,9 @@ func (m ModelComparison) lineCorrection(fn string, o CorrectionOptions) (density
 	if intercept, err = o.Offset.Rat(intercept); err != nil {
 		return density.Correction{}, stats.Refuse(fn, "o.Offset", "", err)
 	}
-	return density.NewLine(density.Line{Slope: float(slope), Intercept: m.Unit.Difference(float(intercept)), Low: m.Low, High: m.High,
+	c, err := density.NewLine(density.Line{Slope: float(slope), Intercept: m.Unit.Difference(float(intercept)), Low: m.Low, High: m.High,
 		Centre: m.Unit.Of(float(m.meanGauge)), StdErr: m.centreStdErr(), SlopeStdErr: m.Line.Slope.StdErr, DF: m.Line.DF, Scope: o.Scope, Made: o.Made, Source: o.Source})
+	return c, stats.Renamed(err, fn, "")
 }
 
 // roundSlope wants places, because a quotient rarely ends.
@@ -149,7 +152,14 @@ func roundSlope(fn string, x *big.Rat, r units.Rounding) (*big.Rat, error) {
 	if err := r.ValidatePlaces(); err != nil {
 		return nil, stats.Refuse(fn, "o.Slope", "", err)
 	}
-	return r.Rat(x)
+	rounded, err := r.Rat(x)
+	if err == nil && rounded.Sign() <= 0 {
+		err = fmt.Errorf("%w: the slope, %.4g, is not positive once rounded", units.ErrRange, float(x))
+	}
+	if err != nil {
+		return nil, stats.Refuse(fn, "o.Slope", "", err)
+	}
+	return rounded, nil
 }
 
 // centreStdErr returns s/√n of the scatter of core - slope·gauge, the standard error

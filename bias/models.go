@@ -126,28 +126,28 @@ func (m *ModelComparison) fit(fn string, j joined, level float64) error {
 	m.setRange(xs, ys)
 	var err error
 	if m.Offset, err = stats.MeanInterval(j.differences(), level); err != nil {
-		return err
+		return stats.Renamed(err, fn, "o.Level")
 	}
 	m.meanGauge, m.meanCore = j.means()
 	if m.Ratio, err = ratioOf(fn, xs, ys, float(new(big.Rat).Quo(m.meanCore, m.meanGauge)), level); err != nil {
 		return err
 	}
 	if m.Line, err = stats.FitDeming(xs, ys, stats.DemingOptions{VarYOverVarX: m.Errors.Ratio, Level: level, Method: stats.DemingAngle}); err != nil {
-		return err
+		return stats.Renamed(err, fn, "pairs")
 	}
 	if m.SlopeT, m.SlopeP, err = m.Line.SlopeP(1); err != nil {
-		return err
+		return stats.Renamed(err, fn, "pairs")
 	}
 	m.Warnings = append(m.Warnings, m.Line.Warnings...)
 	s, err := stats.SummarizePairs(xs, ys)
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "pairs")
 	}
 	if s.SXX > 0 && s.SYY > 0 {
 		m.R = min(max(s.SXY/math.Sqrt(s.SXX)/math.Sqrt(s.SYY), -1), 1)
 	}
 	m.AICc = m.criteria(xs, ys)
-	return m.Errors.slopes(s)
+	return m.Errors.slopes(fn, s)
 }
 
 func (m *ModelComparison) setRange(xs, ys []float64) {

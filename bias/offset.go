@@ -91,6 +91,9 @@ func EstimateOffset(gauge []Location, cores []Core, o Options) (OffsetEstimate, 
 
 // estimate works on pairs that are checked.
 func estimate(fn string, j joined, o Options) (OffsetEstimate, error) {
+	if err := o.checkUnit(fn, j.unit); err != nil {
+		return OffsetEstimate{}, err
+	}
 	if err := j.enough(fn, o.minPairs()); err != nil {
 		return OffsetEstimate{}, err
 	}
@@ -100,13 +103,13 @@ func estimate(fn string, j joined, o Options) (OffsetEstimate, error) {
 		return OffsetEstimate{}, err
 	}
 	exact := j.meanDifference()
-	if err := e.correct(exact); err != nil {
+	if err := e.correct(fn, exact); err != nil {
 		return OffsetEstimate{}, err
 	}
 	if err := e.describe(fn, j, exact); err != nil {
 		return OffsetEstimate{}, err
 	}
-	if err := e.screen(diffs); err != nil {
+	if err := e.screen(fn, diffs); err != nil {
 		return OffsetEstimate{}, err
 	}
 	e.warn(j)
@@ -117,7 +120,7 @@ func estimate(fn string, j joined, o Options) (OffsetEstimate, error) {
 func (e *OffsetEstimate) infer(fn string, diffs []float64) error {
 	var err error
 	if e.Estimate, err = stats.MeanInterval(diffs, e.Options.Level); err != nil {
-		return err
+		return stats.Renamed(err, fn, "o.Level")
 	}
 	e.Warnings = nil // those of warn say it in the words of this job
 	e.Prediction, err = prediction(fn, e.Estimate)
@@ -135,16 +138,16 @@ func prediction(fn string, e stats.Estimate) (stats.Interval, error) {
 }
 
 // correct rounds the exact mean difference and makes the correction of it.
-func (e *OffsetEstimate) correct(exact *big.Rat) error {
+func (e *OffsetEstimate) correct(fn string, exact *big.Rat) error {
 	rounded, err := e.Options.Rounding.Rat(exact)
 	if err != nil {
-		return err
+		return stats.Refuse(fn, "o.Rounding", "", err)
 	}
 	value, _ := rounded.Float64()
 	e.Offset = e.Unit.Difference(value)
 	e.Correction, err = density.NewOffset(density.Offset{Offset: e.Offset, Exact: rounded, StdErr: e.StdErr, DF: e.DF,
 		Scope: e.Options.Scope, Made: e.Options.Made, Source: e.Options.Source})
-	return err
+	return stats.Renamed(err, fn, "")
 }
 
 // influence is the deviation in the kernel of the Grubbs test: at ±1 all the spread
@@ -189,7 +192,7 @@ func (e *OffsetEstimate) leaveOut(fn string, row *Pair, d, mean, squares *big.Ra
 	left := new(big.Rat).Sub(squares, off.Mul(off, off).Mul(off, big.NewRat(rest+1, rest)))
 	others, err := stats.MeanIntervalOf(stats.Summary{N: int(rest), Mean: float(without), StdDev: root(left.Mul(left, big.NewRat(1, rest-1)))}, e.Options.Level)
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "o.Level")
 	}
 	more, err := prediction(fn, others)
 	if err != nil {

@@ -15,29 +15,29 @@ import (
 const fewestScreened = 4
 
 // screen looks for one bad core.
-func (e *OffsetEstimate) screen(diffs []float64) error {
+func (e *OffsetEstimate) screen(fn string, diffs []float64) error {
 	if e.Options.OutlierAlpha == 0 || len(diffs) < fewestScreened {
 		return nil
 	}
 	r, err := stats.Grubbs(diffs, stats.TwoSide, e.Options.OutlierAlpha)
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "pairs")
 	}
 	e.Screen = &r
 	if r.Outlier || len(diffs) > stats.MostForTwoOutliers || !slices.ContainsFunc(r.Warnings, isMasking) {
 		return nil
 	}
-	return e.screenTwo(diffs)
+	return e.screenTwo(fn, diffs)
 }
 
 func isMasking(w stats.Warning) bool { return w.Code == stats.WarnMasking }
 
 // screenTwo looks for two bad cores on one side, which hide each other.
-func (e *OffsetEstimate) screenTwo(diffs []float64) error {
+func (e *OffsetEstimate) screenTwo(fn string, diffs []float64) error {
 	for _, side := range []stats.Side{stats.Low, stats.High} {
 		r, err := stats.TwoOutliers(diffs, side, e.Options.OutlierAlpha/2)
 		if err != nil {
-			return err
+			return stats.Renamed(err, fn, "pairs")
 		}
 		if e.ScreenTwo == nil || r.P < e.ScreenTwo.P {
 			e.ScreenTwo = &r

@@ -36,7 +36,7 @@ type Options struct {
 	Made         density.Date            // day of the strip; not given if not known
 	Source       string                  // who made the comparison, where and when; required
 	OutlierAlpha float64                 // significance of the two-sided screen for a bad core, from 4 pairs; 0 means no screen
-	Tolerance    units.DensityDifference // half-width that is good enough; not given means it is not judged
+	Tolerance    units.DensityDifference // half-width that is good enough, in the unit of the readings; not given means it is not judged
 	MinPairs     int                     // fewest pairs accepted; 0 means 3
 	Copied       int                     // a series of at least this many readings that comes back at another location or is that of the cores is warned of; 0 means it is not looked for
 }
@@ -46,6 +46,15 @@ func (o Options) minPairs() int {
 		return 3
 	}
 	return o.MinPairs
+}
+
+// checkUnit wants the tolerance in the unit of the readings, which is 0 where there are
+// none.
+func (o Options) checkUnit(fn string, unit units.DensityUnit) error {
+	if o.Tolerance.IsZero() || unit == 0 || o.Tolerance.Unit() == unit {
+		return nil
+	}
+	return stats.Refuse(fn, "o.Tolerance", o.Tolerance.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
 }
 
 func (o Options) check(fn string) error {

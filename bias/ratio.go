@@ -26,5 +26,5 @@ func ratioOf(fn string, xs, ys []float64, ratio, level float64) (RatioEstimate, 
 		return RatioEstimate{}, stats.Refuse(fn, "gauge", "", stats.ErrOverflow)
 	}
 	e, err := stats.MeanIntervalOf(s, level)
-	return RatioEstimate{Ratio: ratio, StdErr: e.StdErr, DF: e.DF, CI: e.CI}, err
+	return RatioEstimate{Ratio: ratio, StdErr: e.StdErr, DF: e.DF, CI: e.CI}, stats.Renamed(err, fn, "o.Level")
 }

@@ -118,14 +118,14 @@ func Recheck(c density.Correction, later []LaterCheck, o RecheckOptions) (Rechec
 	}
 	tolerance := o.Tolerance.In(r.Unit)
 	if r.Equivalence, err = stats.OneSampleEquivalence(remaining, 0, stats.Margins{Lower: -tolerance, Upper: tolerance}, o.Alpha); err != nil {
-		return RecheckResult{}, err
+		return RecheckResult{}, stats.Renamed(err, fn, "later")
 	}
 	r.judge(tolerance)
 	if err := r.renew(fn); err != nil {
 		return RecheckResult{}, err
 	}
 	if err := r.chart(remaining); err != nil {
-		return RecheckResult{}, err
+		return RecheckResult{}, stats.Renamed(err, fn, "later")
 	}
 	return r, nil
 }
@@ -164,40 +164,46 @@ func (r *RecheckResult) collect(fn string, later []LaterCheck) ([]float64, error
 	if len(later) < 2 {
 		return nil, stats.Refuse(fn, "later", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, len(later)))
 	}
-	inTime := slices.Clone(later)
-	slices.SortStableFunc(inTime, func(a, b LaterCheck) int { return a.At.Compare(b.At) })
-	j, err := joinLater(fn, inTime)
+	j, err := joinLater(fn, later)
 	if err != nil {
-		return nil, err
-	}
-	if err := r.checkDays(fn, inTime); err != nil {
 		return nil, err
 	}
 	r.Unit = j.unit
 	var remaining []float64
-	for i, p := range j.pairs {
+	for _, i := range inTime(later) {
+		p, at := j.pairs[i], later[i].At
+		if err := r.checkDay(fn, i, p.first.id, density.DateOf(at)); err != nil {
+			return nil, err
+		}
 		corrected, err := r.Correction.ApplyExactly(p.first.mean, j.unit, r.Correction.Scope())
 		if err != nil {
-			return nil, refuseID(fn, "c", p.first.id, "", err)
+			return nil, inRecord(fn, "later", i, p.first.id, err)
 		}
 		e := float(new(big.Rat).Sub(p.second.mean, corrected))
 		remaining = append(remaining, e)
-		r.Pairs = append(r.Pairs, CheckedPair{ID: p.first.id, At: inTime[i].At, Corrected: j.unit.Of(float(corrected)), Remaining: j.unit.Difference(e)})
+		r.Pairs = append(r.Pairs, CheckedPair{ID: p.first.id, At: at, Corrected: j.unit.Of(float(corrected)), Remaining: j.unit.Difference(e)})
 	}
 	return remaining, nil
 }
 
-// checkDays looks at the days of the checks, which are in order of time.
-func (r *RecheckResult) checkDays(fn string, inTime []LaterCheck) error {
-	made, scope := r.Correction.Made(), r.Correction.Scope()
-	if first := density.DateOf(inTime[0].At); first.Compare(made) < 0 {
-		return refuseID(fn, "later", inTime[0].Location.ID, first.String(), fmt.Errorf("%w: before the correction was made, %v", stats.ErrParameter, made))
+// inTime returns the positions of checks in order of time.
+func inTime(later []LaterCheck) []int {
+	at := make([]int, len(later))
+	for i := range at {
+		at[i] = i
 	}
-	for _, l := range inTime {
-		day := density.DateOf(l.At)
-		if day.Compare(scope.From) < 0 || !scope.Until.IsZero() && day.Compare(scope.Until) > 0 {
-			r.Warnings = append(r.Warnings, stats.Warning{Code: WarnDays, Where: l.Location.ID, Text: fmt.Sprintf("checked on %v, when the correction is not valid (%v)", day, scope)})
-		}
+	slices.SortStableFunc(at, func(a, b int) int { return later[a].At.Compare(later[b].At) })
+	return at
+}
+
+// checkDay refuses a check before the correction and warns of one outside its days.
+func (r *RecheckResult) checkDay(fn string, i int, id string, day density.Date) error {
+	made, scope := r.Correction.Made(), r.Correction.Scope()
+	if day.Compare(made) < 0 {
+		return place(fn, "later", i, id, day.String(), fmt.Errorf("%w: before the correction was made, %v", stats.ErrParameter, made))
+	}
+	if day.Compare(scope.From) < 0 || !scope.Until.IsZero() && day.Compare(scope.Until) > 0 {
+		r.Warnings = append(r.Warnings, stats.Warning{Code: WarnDays, Where: id, Text: fmt.Sprintf("checked on %v, when the correction is not valid (%v)", day, scope)})
 	}
 	return nil
 }
@@ -218,23 +224,24 @@ func (r *RecheckResult) renew(fn string) error {
 	}
 	r.Renewed, err = r.Correction.Renew(longer.Until, fmt.Sprintf("held in %d checks to %v", len(r.Pairs), last))
 	r.Explanation += fmt.Sprintf(", valid until %v", longer.Until)
-	return err
+	return stats.Renamed(err, fn, "c")
 }
 
 // joinLater checks that every location comes with its own core and an instant.
 func joinLater(fn string, later []LaterCheck) (joined, error) {
 	var gauge []Location
 	var cores []Core
-	for _, l := range later {
+	for i, l := range later {
 		switch {
 		case l.Location.ID != l.Core.ID:
-			return joined{}, refuseID(fn, "later", l.Location.ID, l.Core.ID, fmt.Errorf("%w: the core has another id", stats.ErrParameter))
+			return joined{}, place(fn, "later", i, l.Location.ID, "", fmt.Errorf("%w: the core has another id, %q", stats.ErrParameter, l.Core.ID))
 		case l.At.IsZero():
-			return joined{}, refuseID(fn, "later.At", l.Location.ID, "", units.ErrNotGiven)
+			return joined{}, place(fn, "later", i, l.Location.ID, "", fmt.Errorf("At: %w", units.ErrNotGiven))
 		}
 		gauge, cores = append(gauge, l.Location), append(cores, l.Core)
 	}
-	return join(fn, gauge, cores)
+	j, err := join(fn, gauge, cores)
+	return j, stats.Renamed(err, fn, "later")
 }
 
 func (r *RecheckResult) judge(tolerance float64) {

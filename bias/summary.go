@@ -52,7 +52,7 @@ func OffsetOf(gauge, core []float64, level float64) (OffsetSummary, error) {
 	}
 	e, err := stats.MeanIntervalOf(s, level)
 	if err != nil {
-		return OffsetSummary{}, err
+		return OffsetSummary{}, stats.Renamed(err, fn, "")
 	}
 	p, err := prediction(fn, e)
 	if err != nil {

@@ -60,7 +60,7 @@ func UncertaintyOf(readings []density.Reading, c density.Correction, at density.
 	const fn = "bias.UncertaintyOf"
 	mean, unit, err := density.MeanOf(readings)
 	if err != nil {
-		return ReadingUncertainty{}, err
+		return ReadingUncertainty{}, stats.Renamed(err, fn, "")
 	}
 	if err := parts.checkTerms(fn, unit); err != nil {
 		return ReadingUncertainty{}, err
@@ -68,7 +68,7 @@ func UncertaintyOf(readings []density.Reading, c density.Correction, at density.
 	shown := unit.Of(float(mean))
 	corrected, err := c.Apply(density.Uncorrected(shown), at)
 	if err != nil {
-		return ReadingUncertainty{}, err
+		return ReadingUncertainty{}, stats.Renamed(err, fn, "")
 	}
 	r := ReadingUncertainty{Corrected: corrected, Unit: unit, Warnings: c.Warnings("", shown),
 		Repeatability: Term{c.Line().Slope * parts.Reading / math.Sqrt(float64(len(readings))), parts.ReadingDF},
@@ -140,11 +140,11 @@ func (r ReadingUncertainty) withInterval(fn string, level float64) (ReadingUncer
 	}
 	t, err := stats.NewStudentT(r.Combined.DF)
 	if err != nil {
-		return ReadingUncertainty{}, err
+		return ReadingUncertainty{}, stats.Renamed(err, fn, "parts")
 	}
 	quantile, err := t.UpperQuantile((1 - level) / 2)
 	if err != nil {
-		return ReadingUncertainty{}, err
+		return ReadingUncertainty{}, stats.Renamed(err, fn, "level")
 	}
 	x, half := r.Corrected.Density().In(r.Unit), quantile*r.Combined.StdDev
 	r.CI = stats.Interval{Lo: x - half, Hi: x + half, Level: level}

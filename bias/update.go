@@ -32,6 +32,9 @@ func UpdateOffset(gauge []Location, cores []Core, o Options, later []LaterCheck,
 	if err != nil {
 		return OffsetUpdate{}, err
 	}
+	if err := checkNewIDs(gauge, cores, later); err != nil {
+		return OffsetUpdate{}, err
+	}
 	recheck, err := Recheck(before.Correction, later, ro)
 	if err != nil {
 		return OffsetUpdate{}, err
@@ -53,6 +56,23 @@ func UpdateOffset(gauge []Location, cores []Core, o Options, later []LaterCheck,
 	u.Combined = &combined
 	u.Explanation = fmt.Sprintf("combined from %d pairs: %+v, before %+v", combined.N, combined.Offset, before.Offset)
 	return u, nil
+}
+
+// checkNewIDs refuses a later check with an id of the strip.
+func checkNewIDs(gauge []Location, cores []Core, later []LaterCheck) error {
+	used := make(map[string]bool, len(gauge)+len(cores))
+	for _, l := range gauge {
+		used[l.ID] = true
+	}
+	for _, c := range cores {
+		used[c.ID] = true
+	}
+	for i, l := range later {
+		if used[l.Location.ID] || used[l.Core.ID] {
+			return place("bias.UpdateOffset", "later", i, l.Location.ID, "", fmt.Errorf("%w: on the strip", ErrRepeatedID))
+		}
+	}
+	return nil
 }
 
 // extend tells what is new about an offset that later checks were added to.

@@ -32,7 +32,17 @@ type InputError struct {
 //
 //	stats.MeanInterval: xs[1] = NaN: value is NaN or infinite
 func (e *InputError) Error() string {
-	s := e.Func + ": " + e.Arg
+	s := e.Func + ": " + e.Place()
+	if e.Err == nil {
+		return s
+	}
+	return s + ": " + e.Err.Error()
+}
+
+// Place returns the argument, the position and id in it, and the value, such as
+// "xs[1] = NaN", for who tells of a part of a record in the error about the record.
+func (e *InputError) Place() string {
+	s := e.Arg
 	if e.Index >= 0 {
 		s += "[" + strconv.Itoa(e.Index) + "]"
 	}
@@ -42,10 +52,7 @@ func (e *InputError) Error() string {
 	if e.Value != "" {
 		s += " = " + e.Value
 	}
-	if e.Err == nil {
-		return s
-	}
-	return s + ": " + e.Err.Error()
+	return s
 }
 
 // Unwrap returns the reason.

@@ -3,6 +3,7 @@ package stats_test
 import (
 	"errors"
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/densilot/densilot/stats"
@@ -34,6 +35,15 @@ func TestRenamed(t *testing.T) {
 	if want := "stats.MeanInterval: level = 95: " + stats.ErrLevel.Error(); inner.Error() != want {
 		t.Errorf("the error itself has changed to %v", inner)
 	}
+}
+
+func ExampleInputError_Place() {
+	_, err := stats.MeanInterval([]float64{2.2, math.NaN()}, 0.95)
+	var e *stats.InputError
+	if errors.As(err, &e) {
+		fmt.Printf("lot 7: %s: %v\n", e.Place(), e.Err)
+	}
+	// Output: lot 7: xs[1] = NaN: value is NaN or infinite
 }
 
 func ExampleRefuse() {
