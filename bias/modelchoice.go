@@ -13,11 +13,14 @@ import (
 // WarnFlat is the code of the warning that a slope was not shown to be above 0.
 const WarnFlat stats.WarningCode = "no-rise"
 
-// recommend applies the rule of [CompareModels] and notes the figures.
-func (m *ModelComparison) recommend(level float64) {
+// recommend applies the rule of [CompareModels] and notes the figures. exact says that
+// the pairs leave no scatter, whatever rounding made of it in the fit.
+func (m *ModelComparison) recommend(level float64, exact bool) {
 	say := func(format string, args ...any) { m.Reasons = append(m.Reasons, fmt.Sprintf(format, args...)) }
 	ci := m.Line.SlopeCI
 	switch {
+	case exact:
+		say("the slope is %.3f, and there is no scatter to test it by", m.Line.Slope.Value)
 	case ci.Shape == stats.Between:
 		say("the slope is %.3f, %g%% interval %.3f to %.3f; slope one has p = %.2g", m.Line.Slope.Value, 100*level, ci.Lo, ci.Hi, m.SlopeP)
 	default:
@@ -28,14 +31,13 @@ func (m *ModelComparison) recommend(level float64) {
 	if m.AICc != nil {
 		say("AICc: offset %.1f, ratio %.1f, line %.1f; the smallest is best, differences below 2 say little", m.AICc.Offset, m.AICc.Ratio, m.AICc.Line)
 	}
-	rises := ci.Shape == stats.Between && ci.Lo > 0
-	if !rises {
-		m.Warnings = append(m.Warnings, stats.Warning{Code: WarnFlat,
-			Text: "the cores do not show that they rise with the readings; cut cores over a wider range of density before relying on any correction"})
-	}
+	rises := m.rises()
 	// by both, because the test by angle takes a slope of -1 for 1
 	rejected := rises && !ci.Contains(1) && m.SlopeP < 1-level
 	switch intercept := m.Line.InterceptCI; {
+	case exact:
+		m.Recommended = density.ConstantOffset
+		say("the pairs lie on one line to the last digit; the offset stays for want of better")
 	case !rises:
 		m.Recommended = density.ConstantOffset
 		say("the slope was not shown to be above 0, so a ratio or a line has no ground; the offset stays for want of better")
@@ -48,6 +50,24 @@ func (m *ModelComparison) recommend(level float64) {
 	default:
 		m.Recommended = density.StraightLine
 		say("slope one is rejected and the intercept's interval, %.3g to %.3g, leaves out 0", intercept.Lo, intercept.Hi)
+	}
+}
+
+// rises reports whether the cores were shown to rise with the readings.
+func (m *ModelComparison) rises() bool {
+	return m.Line.SlopeCI.Shape == stats.Between && m.Line.SlopeCI.Lo > 0
+}
+
+func (m *ModelComparison) warn(exact bool) {
+	if exact {
+		m.Warnings = append(m.Warnings, stats.Warning{Code: WarnNoSpread,
+			Text: fmt.Sprintf("all %d pairs lie on one line to the last digit; check that the cores were not computed from the readings", m.N)})
+	} else {
+		m.Warnings = append(m.Warnings, m.Line.Warnings...)
+	}
+	if !m.rises() {
+		m.Warnings = append(m.Warnings, stats.Warning{Code: WarnFlat,
+			Text: "the cores do not show that they rise with the readings; cut cores over a wider range of density before relying on any correction"})
 	}
 }
 

@@ -59,12 +59,14 @@ type ModelComparison struct {
 // that of the means, with standard error √(Σ(core - R·gauge)²/((n-1)·n))/mean gauge.
 //
 // The offset is recommended unless the slope's interval is above 0 and slope one is
-// rejected at 1 - Level; then the ratio where the interval of the intercept holds 0, otherwise the line. Reasons has
-// the figures. AICc is n·ln(q/n) + 2k + 2k(k+1)/(n-k-1), q the squares across each
-// line, (core - a - b·gauge)²/(λ + b²), λ the ratio of error variances, k = 2, 2 and 3. With few cores of much
-// the same density nothing is rejected, and Reasons says how far from one a slope
-// could be; where it could be 0 or less, [WarnFlat] says that no model was shown to
-// follow the mat.
+// rejected at 1 - Level; then the ratio where the interval of the intercept holds 0,
+// otherwise the line. Reasons has the figures. AICc is n·ln(q/n) + 2k + 2k(k+1)/(n-k-1),
+// q the squares across each line, (core - a - b·gauge)²/(λ + b²), λ the ratio of error
+// variances, k = 2, 2 and 3. With few cores of much the same density nothing is rejected,
+// and Reasons says how far from one a slope could be; where it could be 0 or less,
+// [WarnFlat] says that no model was shown to follow the mat. Pairs that lie on one line
+// to the last digit leave no scatter to judge a slope by, so the offset stays, with
+// [WarnNoSpread].
 //
 // At least 3 pairs are needed. Errors are those of [EstimateOffset] for the data, and
 // [*stats.InputError] around [stats.ErrLevel], [stats.ErrParameter] (not exactly one
@@ -95,7 +97,12 @@ func CompareModels(gauge []Location, cores []Core, o ModelOptions) (ModelCompari
 	if err := m.fit(fn, j, o.Level); err != nil {
 		return ModelComparison{}, err
 	}
-	m.recommend(o.Level)
+	exact := j.onOneLine()
+	if !exact {
+		m.AICc = m.criteria(j.columns())
+	}
+	m.recommend(o.Level, exact)
+	m.warn(exact)
 	m.Warnings = append(m.Warnings, unpairedWarnings(j.unpaired, leftOut)...)
 	return m, nil
 }
@@ -138,7 +145,6 @@ func (m *ModelComparison) fit(fn string, j joined, level float64) error {
 	if m.SlopeT, m.SlopeP, err = m.Line.SlopeP(1); err != nil {
 		return stats.Renamed(err, fn, "pairs")
 	}
-	m.Warnings = append(m.Warnings, m.Line.Warnings...)
 	s, err := stats.SummarizePairs(xs, ys)
 	if err != nil {
 		return stats.Renamed(err, fn, "pairs")
@@ -146,7 +152,6 @@ func (m *ModelComparison) fit(fn string, j joined, level float64) error {
 	if s.SXX > 0 && s.SYY > 0 {
 		m.R = min(max(s.SXY/math.Sqrt(s.SXX)/math.Sqrt(s.SYY), -1), 1)
 	}
-	m.AICc = m.criteria(xs, ys)
 	return m.Errors.slopes(fn, s)
 }
 
@@ -157,6 +162,23 @@ func (m *ModelComparison) setRange(xs, ys []float64) {
 		least, most = min(least, ys[i]), max(most, ys[i])
 	}
 	m.Low, m.High, m.CoreRange = m.Unit.Of(low), m.Unit.Of(high), most-least
+}
+
+// onOneLine reports whether the pairs leave no scatter about a line, decided in exact
+// numbers, where rounding makes none.
+func (j joined) onOneLine() bool {
+	from := j.pairs[0]
+	var dx, dy *big.Rat
+	for _, p := range j.pairs[1:] {
+		x, y := new(big.Rat).Sub(p.first.mean, from.first.mean), new(big.Rat).Sub(p.second.mean, from.second.mean)
+		if dx == nil || dx.Sign() == 0 && dy.Sign() == 0 {
+			dx, dy = x, y
+		}
+		if new(big.Rat).Mul(dx, y).Cmp(new(big.Rat).Mul(dy, x)) != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 func (j joined) columns() (gauge, cores []float64) {

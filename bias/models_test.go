@@ -180,6 +180,24 @@ func TestNoRangeLeavesTheOffset(t *testing.T) {
 	}
 }
 
+// Pairs on one line to the last digit, of slope one and of 2.8/4.2 = 4.6/6.9 = 2/3, have
+// no scatter, and what rounding makes of it in a fit decides nothing.
+func TestPairsOnOneLine(t *testing.T) {
+	for _, pairs := range [][2][]float64{
+		{{142.2, 142.7, 146.8, 141.6, 140.9, 142.6, 144.6, 144.1}, {144.6, 145.1, 149.2, 144, 143.3, 145, 147, 146.5}},
+		{{143.3, 139.1, 146, 143.3}, {144.7, 141.9, 146.5, 144.7}},
+	} {
+		m := compare(t, pairs[0], pairs[1], 1)
+		if m.Recommended != density.ConstantOffset || m.AICc != nil || len(m.Warnings) != 1 || m.Warnings[0].Code != bias.WarnNoSpread {
+			t.Errorf("recommended %v for %q, %v, AICc %v", m.Recommended, m.Reasons, m.Warnings, m.AICc)
+		}
+	}
+	m := compare(t, []float64{143.3, 139.1, 146}, []float64{144.7, 141.9, 146.6}, 1) // 0.1 off
+	if has(m.Warnings, bias.WarnNoSpread) {
+		t.Errorf("off the line: %v", m.Warnings)
+	}
+}
+
 // A change of unit scales the offset and the intercept and leaves slope, ratio, t, r
 // and the recommendation alone.
 func TestModelsInAnotherUnit(t *testing.T) {

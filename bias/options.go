@@ -21,7 +21,7 @@ const (
 	WarnUnpaired stats.WarningCode = "unpaired"         // a location without its core, or a core without readings
 	WarnSuspect  stats.WarningCode = "suspect-core"     // one difference does not fit the others
 	WarnWide     stats.WarningCode = "wide-interval"    // the offset is known less well than wanted
-	WarnNoSpread stats.WarningCode = "no-spread"        // all differences are equal
+	WarnNoSpread stats.WarningCode = "no-spread"        // the differences, or the cores about a line, have no scatter
 	WarnUnequal  stats.WarningCode = "unequal-readings" // locations with different numbers of readings or cores
 	WarnCopied   stats.WarningCode = "copied-readings"  // two locations show the same series of readings, or readings are those of the core
 	WarnWet      stats.WarningCode = "wet-mat"          // read on a film of water, or damp among dry
