@@ -55,7 +55,10 @@ type Agreement struct {
 // differently. Correlation is not given, because two gauges that differ by 5 lb/ft3
 // correlate perfectly. At least 3 locations in common.
 //
-// It assumes independent normal differences that do not depend on the density.
+// It assumes independent normal differences that do not depend on the density. Warnings
+// name what one of the two alone has measured, [WarnUnpaired], readings on a wet mat or
+// on mats in different states, [WarnWet], and differences without any spread,
+// [stats.WarnConstant].
 //
 // Errors are [*stats.InputError] as of [EstimateOffset] for the data, or around
 // [stats.ErrTooFew], [stats.ErrLevel] or [stats.ErrOverflow].
@@ -119,7 +122,8 @@ func (o AgreementOptions) compare(fn string, a, b []measured) (Agreement, error)
 		return Agreement{}, err
 	}
 	r.components(both)
-	r.Warnings = append(r.Warnings, unpairedWarnings(r.Unpaired, "measured by one of the two only, so it was left out")...)
+	r.Warnings = append(r.Warnings, both.wetWarnings()...)
+	r.Warnings = append(r.Warnings, both.unpairedWarnings("measured by one of the two only, so it was left out")...)
 	return r, nil
 }
 

@@ -35,7 +35,8 @@ type Components struct {
 // intervals, which are those of standard deviations (modified large sample).
 //
 // It assumes normal parts, independent of each other. A part estimated below 0 is
-// given as 0 with [stats.WarnNegative].
+// given as 0 with [stats.WarnNegative]; [WarnUnpaired] and [WarnWet] are as of
+// [EstimateOffset].
 //
 // Errors are those of [EstimateOffset] for the data, or [*stats.InputError] around
 // [stats.ErrTooFew], [stats.ErrNoSpread] or [stats.ErrLevel].
@@ -60,7 +61,10 @@ func StripComponents(gauge []Location, cores []Core, level float64) (Components,
 	if err != nil {
 		return Components{}, stats.Renamed(err, fn, "core - reading")
 	}
-	return newComponents(j, v), nil
+	c := newComponents(j, v)
+	c.Warnings = append(c.Warnings, j.wetWarnings()...)
+	c.Warnings = append(c.Warnings, j.unpairedWarnings(leftOut)...)
+	return c, nil
 }
 
 // repeats returns how many readings there are beyond the first of each location.

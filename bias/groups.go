@@ -46,6 +46,10 @@ type GroupComparison struct {
 // as in [EstimateOffset]. Where it rejects, each group needs an offset of its own.
 // Where it does not, that is no proof of one offset: look at the intervals.
 //
+// Warnings of a group name its ids without a partner, [WarnUnpaired], and say where all
+// its differences are equal; those of Table where none of the groups has any spread, so
+// that p is none of chance.
+//
 // There are at least two groups of two pairs or more, in one unit; an id may come back
 // in another group. It assumes independent normal differences that scatter alike in
 // every group.
@@ -114,6 +118,7 @@ func (r *GroupComparison) add(fn string, g Group) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
+	e.Warnings = append(e.Warnings, j.unpairedWarnings(leftOut)...)
 	r.Groups = append(r.Groups, GroupOffset{Estimate: e, Name: g.Name, Unpaired: j.unpaired})
 	return differences, nil
 }

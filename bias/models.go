@@ -103,7 +103,8 @@ func CompareModels(gauge []Location, cores []Core, o ModelOptions) (ModelCompari
 	}
 	m.recommend(o.Level, exact)
 	m.warn(exact)
-	m.Warnings = append(m.Warnings, unpairedWarnings(j.unpaired, leftOut)...)
+	m.Warnings = append(m.Warnings, j.wetWarnings()...)
+	m.Warnings = append(m.Warnings, j.unpairedWarnings(leftOut)...)
 	return m, nil
 }
 

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
@@ -51,8 +50,9 @@ func (e *OffsetEstimate) add(code stats.WarningCode, where, format string, args 
 }
 
 func (e *OffsetEstimate) warn(j joined) {
-	e.Warnings = append(e.Warnings, unpairedWarnings(e.Unpaired, leftOut)...)
+	e.Warnings = append(e.Warnings, j.unpairedWarnings(leftOut)...)
 	e.warnReadings(j.pairs)
+	e.Warnings = append(e.Warnings, j.wetWarnings()...)
 	if e.StdDev == 0 {
 		e.add(WarnNoSpread, "", "all %d differences are equal; check that the cores were not computed from the readings", e.N)
 	}
@@ -88,7 +88,6 @@ func (e *OffsetEstimate) warnReadings(pairs []exactPair) {
 	}
 	e.warnCopied(pairs)
 	e.warnFromCores(pairs)
-	e.warnWet(pairs)
 }
 
 func counts(pairs []exactPair, of func(exactPair) int) (fewest, most int) {
@@ -130,23 +129,6 @@ func (e *OffsetEstimate) warnCopied(pairs []exactPair) {
 			continue
 		}
 		first[series] = p.first.id
-	}
-}
-
-func (e *OffsetEstimate) warnWet(pairs []exactPair) {
-	var dry, damp int
-	for _, p := range pairs {
-		switch p.first.moisture {
-		case density.MatDry:
-			dry++
-		case density.MatDamp:
-			damp++
-		case density.MatWet:
-			e.add(WarnWet, p.first.id, "read on a film of water, which moves an electromagnetic gauge; dry the mat and read again, or leave the location out with this reason")
-		}
-	}
-	if dry > 0 && damp > 0 {
-		e.add(WarnWet, "", "%d locations were damp and %d dry; an offset holds for one state of the mat", damp, dry)
 	}
 }
 

@@ -96,7 +96,10 @@ type RecheckResult struct {
 // readings are at the scope of the correction, of whatever day: a check on a day
 // outside its days counts, with [WarnDays], since a correction may have to be checked
 // to be renewed. A check before the day it was made is no later check and is refused.
-// At least 2 checks.
+// At least 2 checks. What else there is to doubt is in Warnings: readings on a wet mat
+// ([WarnWet]), those that the correction warns of, such as outside the readings of a line
+// ([density.Correction.Warnings]), and checks that do not differ at all, whose bias within
+// the tolerance is undecided.
 //
 // Errors are [*stats.InputError] with the id, around those of [EstimateOffset] for the
 // data, [stats.ErrTooFew], [units.ErrNotGiven] (correction, instant, an option),
@@ -120,6 +123,7 @@ func Recheck(c density.Correction, later []LaterCheck, o RecheckOptions) (Rechec
 	if r.Equivalence, err = stats.OneSampleEquivalence(remaining, 0, stats.Margins{Lower: -tolerance, Upper: tolerance}, o.Alpha); err != nil {
 		return RecheckResult{}, stats.Renamed(err, fn, "later")
 	}
+	r.Warnings, r.Equivalence.Warnings = append(r.Warnings, r.Equivalence.Warnings...), nil
 	r.judge(tolerance)
 	if err := r.renew(fn); err != nil {
 		return RecheckResult{}, err
@@ -168,7 +172,7 @@ func (r *RecheckResult) collect(fn string, later []LaterCheck) ([]float64, error
 	if err != nil {
 		return nil, err
 	}
-	r.Unit = j.unit
+	r.Unit, r.Warnings = j.unit, j.wetWarnings()
 	var remaining []float64
 	for _, i := range inTime(later) {
 		p, at := j.pairs[i], later[i].At
@@ -179,6 +183,7 @@ func (r *RecheckResult) collect(fn string, later []LaterCheck) ([]float64, error
 		if err != nil {
 			return nil, inRecord(fn, "later", i, p.first.id, err)
 		}
+		r.Warnings = append(r.Warnings, r.Correction.Warnings(p.first.id, j.unit.Of(float(p.first.mean)))...)
 		e := float(new(big.Rat).Sub(p.second.mean, corrected))
 		remaining = append(remaining, e)
 		r.Pairs = append(r.Pairs, CheckedPair{ID: p.first.id, At: at, Corrected: j.unit.Of(float(corrected)), Remaining: j.unit.Difference(e)})
@@ -253,6 +258,8 @@ func (r *RecheckResult) judge(tolerance float64) {
 		r.Verdict, text = Holds, text+": it holds"
 	case ci.Lo > tolerance || ci.Hi < -tolerance:
 		r.Verdict, text = Fails, text+": it no longer holds; make a new correction"
+	case r.Equivalence.Status != stats.Tested:
+		r.Verdict, text = Undecided, text+": undecided, because checks that do not differ leave nothing to test"
 	default:
 		r.Verdict, text = Undecided, text+": undecided; cut more cores"
 	}
