@@ -25,6 +25,9 @@ type Contract struct {
 	Plan     lot.Plan
 }
 
+// unit is that of every density of the job.
+func (c Contract) unit() units.DensityUnit { return c.Water.Density().Unit() }
+
 // StripTerms are what the test strip is judged by.
 type StripTerms struct {
 	Scope     density.Scope // with the days the offset is valid on
@@ -104,6 +107,17 @@ func (t *terms) valid(s StripTerms) density.Scope {
 
 func (t *terms) difference(name string) units.DensityDifference {
 	return read(t, name, cell.difference)
+}
+
+// tolerance reads a difference in the unit of the contract.
+func (t *terms) tolerance(name string, contract units.DensityUnit) units.DensityDifference {
+	return read(t, name, func(v, unit cell) (units.DensityDifference, error) {
+		d, err := v.difference(unit)
+		if err == nil {
+			err = unit.check(d.Unit(), contract)
+		}
+		return d, err
+	})
 }
 
 func (t *terms) place(name string, m units.RoundingMethod) units.Rounding {
@@ -205,9 +219,9 @@ func readContract(files fs.FS) (Contract, error) {
 		return w, nil
 	})
 	c.Strip = StripTerms{Scope: density.Scope{Gauge: t.word("gauge"), Mix: t.word("mix"), Lift: t.word("lift"), Base: t.word("base")}, Source: t.word("offset source"),
-		Made: read(t, "offset made", func(v, _ cell) (density.Date, error) { return v.date() }), Level: t.fraction("offset confidence"), Alpha: t.fraction("core screen alpha"), Tolerance: t.difference("offset tolerance"), Rounding: density01}
+		Made: read(t, "offset made", func(v, _ cell) (density.Date, error) { return v.date() }), Level: t.fraction("offset confidence"), Alpha: t.fraction("core screen alpha"), Tolerance: t.tolerance("offset tolerance", c.unit()), Rounding: density01}
 	c.Strip.Scope = t.valid(c.Strip)
-	c.Pattern = density.PatternOptions{Tolerance: t.difference("pattern tolerance"), MinMat: read(t, "lowest mat temperature", cell.temperature)}
+	c.Pattern = density.PatternOptions{Tolerance: t.tolerance("pattern tolerance", c.unit()), MinMat: read(t, "lowest mat temperature", cell.temperature)}
 	planTerms := t.planTerms(c, m, schedule)
 	if err := t.finish(); err != nil {
 		return Contract{}, err
