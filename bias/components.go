@@ -29,10 +29,11 @@ type Components struct {
 //
 //	s²(reading) = MS within,   s²(location) = (MS between - MS within)/n₀
 //
-// n₀ being the readings per location. Only the second is helped by more cores alone;
-// readings at one place help the first. Joined as in [EstimateOffset]; at least two
-// locations with a core, and one of them read twice. level is the confidence of the
-// intervals, which are those of standard deviations (modified large sample).
+// n₀ being the readings per location, (N - Σnᵢ²/N)/(k-1) where k locations have N of them
+// in unequal numbers. More cores make both parts smaller in an offset, more readings at a
+// place the first alone. Joined as in [EstimateOffset]; at least two locations with a
+// core, and one of them read twice. level is the confidence of the intervals, which are
+// those of standard deviations (modified large sample).
 //
 // It assumes normal parts, independent of each other. A part estimated below 0 is
 // given as 0 with [stats.WarnNegative]; [WarnUnpaired] and [WarnWet] are as of
@@ -110,7 +111,8 @@ func rootOf(i stats.Interval) stats.Interval {
 // others.
 //
 // Errors are [*stats.InputError] around [stats.ErrTooFew] (cores below 2, readings
-// below 1), [stats.ErrLevel] or [stats.ErrParameter] (c negative or not finite).
+// below 1), [stats.ErrLevel], [units.ErrNotGiven] (the unit of c) or [stats.ErrParameter]
+// (c negative, not finite or without any scatter).
 func (c Components) HalfWidth(cores, readings int, level float64) (units.DensityDifference, error) {
 	const fn = "bias.Components.HalfWidth"
 	if err := c.check(fn, "c"); err != nil {

@@ -47,8 +47,8 @@ type GroupComparison struct {
 // Where it does not, that is no proof of one offset: look at the intervals.
 //
 // Warnings of a group name its ids without a partner, [WarnUnpaired], and say where all
-// its differences are equal; those of Table where none of the groups has any spread, so
-// that p is none of chance.
+// its differences are equal. Where that is so in every group nothing can be tested: Differ
+// says only whether the offsets are the same, and Explanation tells.
 //
 // There are at least two groups of two pairs or more, in one unit; an id may come back
 // in another group. It assumes independent normal differences that scatter alike in
@@ -129,10 +129,14 @@ func (r *GroupComparison) judge() {
 		offsets = append(offsets, fmt.Sprintf("%s %+.2f (%+.2f to %+.2f)", g.Name, g.Mean, g.CI.Lo, g.CI.Hi))
 	}
 	r.Differ = r.Table.P <= r.Options.Alpha
-	text := fmt.Sprintf("offsets in %v: %s; one offset for all has p = %.2g", r.Unit, strings.Join(offsets, ", "), r.Table.P)
-	if r.Differ {
-		r.Explanation = text + ": use one for each"
-		return
+	text := fmt.Sprintf("offsets in %v: %s", r.Unit, strings.Join(offsets, ", "))
+	tested := fmt.Sprintf("%s; one offset for all has p = %.2g", text, r.Table.P)
+	switch {
+	case r.Table.Within.SS == 0:
+		r.Explanation = text + "; no group has any spread, so nothing can be tested; check that the differences are separate measurements"
+	case r.Differ:
+		r.Explanation = tested + ": use one for each"
+	default:
+		r.Explanation = tested + ": not rejected, which is not the same as shown"
 	}
-	r.Explanation = text + ": not rejected, which is not the same as shown"
 }

@@ -68,6 +68,9 @@ type ModelComparison struct {
 // to the last digit leave no scatter to judge a slope by, so the offset stays, with
 // [WarnNoSpread].
 //
+// Warnings are also [WarnUnpaired] and [WarnWet], as of [EstimateOffset], and those of
+// [stats.FitDeming].
+//
 // At least 3 pairs are needed. Errors are those of [EstimateOffset] for the data, and
 // [*stats.InputError] around [stats.ErrLevel], [stats.ErrParameter] (not exactly one
 // source of the error ratio), [density.ErrNotPositive], [density.ErrUnitMismatch],

@@ -56,8 +56,7 @@ type StripPlan struct {
 // show how close one comes.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [density.ErrNotPositive],
-// [density.ErrUnitMismatch], [stats.ErrLevel], [stats.ErrTooFew] or
-// [stats.ErrParameter].
+// [density.ErrUnitMismatch], [stats.ErrLevel] or [stats.ErrParameter].
 func PlanStrip(c Components, r StripRequest) (StripPlan, error) {
 	const fn = "bias.PlanStrip"
 	if err := c.check(fn, "c"); err != nil {

@@ -50,12 +50,13 @@ type ReadingUncertainty struct {
 // s·√(1+1/n) and the interval that of the prediction of [EstimateOffset], but for the
 // approximate ν.
 //
-// Errors are those of [density.Correction.ApplyExactly] and [density.MeanOf], or
+// Errors are those of [density.Correction.Apply] and [density.MeanOf], or
 // [*stats.InputError] around [stats.ErrLevel], [stats.ErrParameter] (parts or degrees
 // of freedom that are negative, not finite or missing), [density.ErrUnitMismatch] or
 // [units.ErrNotGiven] (a correction without a standard error, which is not one of 0).
 //
-// Source: JCGM 100:2008 (GUM), 5.1.2 and G.4.1 (from memory).
+// Source: JCGM 100:2008 (GUM), 5.1.2, 5.2.2 for what goes together, and G.4.1 (from
+// memory).
 func UncertaintyOf(readings []density.Reading, c density.Correction, at density.Scope, parts Components, level float64) (ReadingUncertainty, error) {
 	const fn = "bias.UncertaintyOf"
 	mean, unit, err := density.MeanOf(readings)
