@@ -163,7 +163,7 @@ func (e *OffsetEstimate) influence(all, without *big.Rat) float64 {
 // describe fills the table of pairs and the working.
 func (e *OffsetEstimate) describe(fn string, j joined, exact *big.Rat) error {
 	squares := j.squares(exact)
-	var numbers string
+	var numbers strings.Builder
 	for _, p := range j.pairs {
 		d := p.difference()
 		row := Pair{ID: p.first.id, Readings: len(p.first.values), Gauge: e.Unit.Of(float(p.first.mean)), Cores: len(p.second.values),
@@ -172,9 +172,9 @@ func (e *OffsetEstimate) describe(fn string, j joined, exact *big.Rat) error {
 			return err
 		}
 		e.Pairs = append(e.Pairs, row)
-		numbers += signed(d)
+		numbers.WriteString(signed(d))
 	}
-	e.Working = []units.Step{{What: "offset", Formula: "Σ(core - mean gauge)/n", Numbers: fmt.Sprintf("(%s)/%d", strings.TrimPrefix(numbers, " + "), e.N),
+	e.Working = []units.Step{{What: "offset", Formula: "Σ(core - mean gauge)/n", Numbers: fmt.Sprintf("(%s)/%d", strings.TrimPrefix(numbers.String(), " + "), e.N),
 		Value: units.ExactText(exact) + " " + e.Unit.String(), Rounded: e.Offset.String(), Rounding: e.Options.Rounding.Rule()}}
 	return nil
 }
