@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 
 	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
@@ -134,7 +135,8 @@ func (o ModelOptions) check(fn string) error {
 // fit sets the three models and what compares them.
 func (m *ModelComparison) fit(fn string, j joined, level float64) error {
 	xs, ys := j.columns()
-	m.setRange(xs, ys)
+	m.setRange(j)
+	m.CoreRange = slices.Max(ys) - slices.Min(ys)
 	var err error
 	if m.Offset, err = stats.MeanInterval(j.differences(), level); err != nil {
 		return stats.Renamed(err, fn, "o.Level")
@@ -159,13 +161,24 @@ func (m *ModelComparison) fit(fn string, j joined, level float64) error {
 	return m.Errors.slopes(fn, s)
 }
 
-func (m *ModelComparison) setRange(xs, ys []float64) {
-	low, high, least, most := xs[0], xs[0], ys[0], ys[0]
-	for i, x := range xs {
-		low, high = min(low, x), max(high, x)
-		least, most = min(least, ys[i]), max(most, ys[i])
+// setRange sets the lowest and highest mean reading, rounded outwards, so that neither
+// location lies outside its own strip.
+func (m *ModelComparison) setRange(j joined) {
+	low, high := j.pairs[0].first.mean, j.pairs[0].first.mean
+	for _, p := range j.pairs {
+		if x := p.first.mean; x.Cmp(low) < 0 {
+			low = x
+		} else if x.Cmp(high) > 0 {
+			high = x
+		}
 	}
-	m.Low, m.High, m.CoreRange = m.Unit.Of(low), m.Unit.Of(high), most-least
+	m.Low, m.High = m.Unit.Of(float(low)), m.Unit.Of(float(high))
+	if m.Low.Exact(m.Unit).Cmp(low) > 0 {
+		m.Low = m.Unit.Of(math.Nextafter(float(low), 0))
+	}
+	if m.High.Exact(m.Unit).Cmp(high) < 0 {
+		m.High = m.Unit.Of(math.Nextafter(float(high), math.MaxFloat64))
+	}
 }
 
 // onOneLine reports whether the pairs leave no scatter about a line, decided in exact
