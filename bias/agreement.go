@@ -152,9 +152,9 @@ func (r *Agreement) components(j joined) {
 	var shareA, shareB float64
 	r.RepeatabilityA, shareA = j.within(func(p exactPair) measured { return p.first })
 	r.RepeatabilityB, shareB = j.within(func(p exactPair) measured { return p.second })
-	if r.RepeatabilityA.DF > 0 && r.RepeatabilityB.DF > 0 {
-		a, b := r.RepeatabilityA.StdDev, r.RepeatabilityB.StdDev
-		r.Beyond = math.Sqrt(math.Max(0, r.StdDev*r.StdDev-a*a*shareA-b*b*shareB))
+	if r.RepeatabilityA.DF > 0 && r.RepeatabilityB.DF > 0 && r.StdDev > 0 {
+		a, b := r.RepeatabilityA.StdDev/r.StdDev, r.RepeatabilityB.StdDev/r.StdDev // whose squares stay within a float64
+		r.Beyond = r.StdDev * math.Sqrt(math.Max(0, 1-float64(a*a*shareA)-float64(b*b*shareB)))
 	}
 }
 

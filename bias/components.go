@@ -93,7 +93,8 @@ func newComponents(j joined, v stats.OneWayVariance) Components {
 		ReadingCI: rootOf(reading.CI), Location: location.StdDev, LocationCI: rootOf(location.CI), Warnings: v.Warnings}
 	if location.Estimate > 0 {
 		above, below := location.Source.MS, reading.Source.MS
-		c.LocationDF = (above - below) / (above*above/float64(location.Source.DF) + below*below/c.ReadingDF) * (above - below)
+		excess, within := (above-below)/above, below/above // relative, so that no square overflows
+		c.LocationDF = excess * excess / (1/float64(location.Source.DF) + float64(within*within)/c.ReadingDF)
 	}
 	return c
 }
