@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
@@ -61,6 +62,11 @@ func StripComponents(gauge []Location, cores []Core, level float64) (Components,
 	v, err := stats.OneWayComponents(j.groups(), stats.ComponentOptions{Level: level, Method: stats.ModifiedLargeSample})
 	if err != nil {
 		return Components{}, stats.Renamed(err, fn, "core - reading")
+	}
+	for i, w := range v.Warnings {
+		if w.Code == stats.WarnNegative { // of the first level, since the last is a mean square
+			v.Warnings[i].Where = "location"
+		}
 	}
 	c := newComponents(j, v)
 	c.Warnings = append(c.Warnings, j.wetWarnings()...)
@@ -138,6 +144,12 @@ func (c Components) half(cores int, readings, level float64) float64 {
 		return math.MaxFloat64
 	}
 	return e.CI.HalfWidth()
+}
+
+// negative returns the warnings that a part was estimated below 0, which makes what is
+// computed from it look too good.
+func (c Components) negative() []stats.Warning {
+	return slices.DeleteFunc(slices.Clone(c.Warnings), func(w stats.Warning) bool { return w.Code != stats.WarnNegative })
 }
 
 func (c Components) check(fn, arg string) error {

@@ -43,6 +43,9 @@ type StripPlan struct {
 	Best    StripDesign             // the cheapest that meets it, of equals that with fewer cores; zero where none does
 	Floor   units.DensityDifference // half-width of MostCores with endless readings: less is out of reach
 	Request StripRequest
+	// Warnings has [stats.WarnNegative] of the components: a part that was estimated below
+	// 0 makes every design look better than it is.
+	Warnings []stats.Warning
 }
 
 // PlanStrip finds how many cores with how many readings at each give an offset whose
@@ -65,7 +68,7 @@ func PlanStrip(c Components, r StripRequest) (StripPlan, error) {
 	if err := r.check(fn, c.Unit); err != nil {
 		return StripPlan{}, err
 	}
-	p := StripPlan{Request: r, Floor: c.Unit.Difference(c.half(r.MostCores, math.Inf(1), r.Level))}
+	p := StripPlan{Request: r, Warnings: c.negative(), Floor: c.Unit.Difference(c.half(r.MostCores, math.Inf(1), r.Level))}
 	for readings := 1; readings <= r.MostReadings; readings++ {
 		d := c.fewest(r, readings)
 		p.Designs = append(p.Designs, d)

@@ -24,7 +24,7 @@ type ReadingUncertainty struct {
 	Correction    Term            // of the offset, ratio or line at this reading
 	Combined      Term            // root of the sum of squares, with Satterthwaite degrees of freedom
 	CI            stats.Interval  // for what a core cut there would show
-	Warnings      []stats.Warning // those of the correction: used outside its scope by decision, or extrapolated
+	Warnings      []stats.Warning // of the correction, used outside its scope by decision or extrapolated; of a part estimated below 0
 }
 
 // UncertaintyOf corrects the mean of readings at one location and gives the standard
@@ -71,7 +71,7 @@ func UncertaintyOf(readings []density.Reading, c density.Correction, at density.
 	if err != nil {
 		return ReadingUncertainty{}, stats.Renamed(err, fn, "")
 	}
-	r := ReadingUncertainty{Corrected: corrected, Unit: unit, Warnings: c.Warnings("", shown),
+	r := ReadingUncertainty{Corrected: corrected, Unit: unit, Warnings: append(c.Warnings("", shown), parts.negative()...),
 		Repeatability: Term{c.Line().Slope * parts.Reading / math.Sqrt(float64(len(readings))), parts.ReadingDF},
 		Location:      Term{parts.Location, parts.LocationDF}}
 	r.Correction.StdDev, r.Correction.DF = c.StdErrAt(shown)
