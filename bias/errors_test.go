@@ -71,6 +71,9 @@ func TestErrorsNameWhatTheCallerWrote(t *testing.T) {
 			_, err := bias.UpdateOffset(l, c, options(), sameID, recheckOptions())
 			return err
 		}, `bias.UpdateOffset: later[1] "2": ` + bias.ErrRepeatedID.Error()},
+		{func() error { _, err := bias.UpdateOffset(l, c, noScope, later, recheckOptions()); return err }, "bias.UpdateOffset: o.Scope"},
+		{func() error { _, err := bias.UpdateOffset(l, c, options(), later, bias.RecheckOptions{}); return err }, "bias.UpdateOffset: ro.Tolerance: "},
+		{func() error { _, err := bias.UpdateOffset(l, c, options(), unread, recheckOptions()); return err }, "bias.UpdateOffset: later[2] "},
 		{func() error {
 			_, err := bias.CompareGroups([]bias.Group{group("dry", l), group("wet", append(l[:2:2], location("3")))}, groupOptions())
 			return err
