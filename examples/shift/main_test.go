@@ -3,8 +3,8 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"io"
 	"flag"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
