@@ -143,15 +143,17 @@ func TestTwoBadCores(t *testing.T) {
 	}
 }
 
-// Several readings at one place are told from several comparisons.
+// Several readings at one place are told from several comparisons, and ids that do not
+// match are named.
 func TestTooFewPlaces(t *testing.T) {
 	for _, tt := range []struct {
 		gauge []bias.Location
 		want  string
 	}{
-		{[]bias.Location{location("1", 145, 145.1, 144.9)}, "(have 1, need 3; 3 readings at one place are one comparison)"},
-		{[]bias.Location{location("1", 145, 145.1, 144.9), location("2", 146)}, "(have 2, need 3; 4 readings at 2 places are 2 comparisons)"},
+		{[]bias.Location{location("1", 145, 145.1, 144.9)}, `(have 1, need 3; 3 measurements at one place are one comparison; on one side only: "2")`},
+		{[]bias.Location{location("1", 145, 145.1, 144.9), location("2", 146)}, "(have 2, need 3; 4 measurements at 2 places are 2 comparisons)"},
 		{[]bias.Location{location("1", 145), location("2", 146)}, "(have 2, need 3)"},
+		{[]bias.Location{location("L1", 145), location("L2", 146)}, `(have 0, need 3; on one side only: "L1", "L2", "1", "2")`},
 	} {
 		_, err := bias.EstimateOffset(tt.gauge, []bias.Core{core("1", 147), core("2", 148)}, options())
 		if !errors.Is(err, stats.ErrTooFew) || !strings.HasSuffix(err.Error(), tt.want) {

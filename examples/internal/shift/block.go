@@ -49,7 +49,7 @@ func readBlockTerms(files fs.FS) (bias.BlockOptions, error) {
 	if err != nil {
 		return bias.BlockOptions{}, err
 	}
-	o := bias.BlockOptions{Assigned: read(t, "block value", cell.density), Tolerance: t.difference("tolerance"),
+	o := bias.BlockOptions{Assigned: read(t, "block value", cell.density), Tolerance: read(t, "tolerance", cell.difference),
 		Multiple: t.positive("limit multiple"), Reference: t.positive("sum slack"), Decision: t.positive("sum decision")}
 	return o, t.finish()
 }

@@ -25,8 +25,8 @@ type Contract struct {
 	Plan     lot.Plan
 }
 
-// Unit is the unit of all densities of the job, that of its density of water.
-func (c Contract) Unit() units.DensityUnit { return c.Water.Density().Unit() }
+// unit is that of every density of the job.
+func (c Contract) unit() units.DensityUnit { return c.Water.Density().Unit() }
 
 // StripTerms are what the test strip is judged by.
 type StripTerms struct {
@@ -112,8 +112,15 @@ func (t *terms) valid(s StripTerms) density.Scope {
 	})
 }
 
-func (t *terms) difference(name string) units.DensityDifference {
-	return read(t, name, cell.difference)
+// tolerance reads a difference in the unit of the contract.
+func (t *terms) tolerance(name string, contract units.DensityUnit) units.DensityDifference {
+	return read(t, name, func(v, unit cell) (units.DensityDifference, error) {
+		d, err := v.difference(unit)
+		if err == nil {
+			err = unit.check(d.Unit(), contract)
+		}
+		return d, err
+	})
 }
 
 func (t *terms) place(name, unit string, m units.RoundingMethod) units.Rounding {
@@ -211,13 +218,13 @@ func readContract(files fs.FS) (Contract, error) {
 		return w, nil
 	})
 	m := t.method("rounding method")
-	density01 := t.place("round density", c.Unit().String(), m)
+	density01 := t.place("round density", c.unit().String(), m)
 	c.Gravity = t.place("round gravity", "", m)
 	c.Rounding = density.RoundingPolicy{Mean: units.Rounding{Method: units.Absolute}, Density: density01, Maximum: density01, Percentage: t.place("round percentage", "%", m)}
 	c.Strip = StripTerms{Scope: density.Scope{Gauge: t.word("gauge"), Mix: t.word("mix"), Lift: t.word("lift"), Base: t.word("base")}, Source: t.word("offset source"),
-		Made: readIn(t, "offset made", "", cell.date), Level: t.fraction("offset confidence"), Alpha: t.fraction("core screen alpha"), Tolerance: t.difference("offset tolerance"), Rounding: density01}
+		Made: readIn(t, "offset made", "", cell.date), Level: t.fraction("offset confidence"), Alpha: t.fraction("core screen alpha"), Tolerance: t.tolerance("offset tolerance", c.unit()), Rounding: density01}
 	c.Strip.Scope = t.valid(c.Strip)
-	c.Pattern = density.PatternOptions{Tolerance: t.difference("pattern tolerance"), MinMat: read(t, "lowest mat temperature", cell.temperature)}
+	c.Pattern = density.PatternOptions{Tolerance: t.tolerance("pattern tolerance", c.unit()), MinMat: read(t, "lowest mat temperature", cell.temperature)}
 	planTerms := t.planTerms(c, m, schedule)
 	if err := t.finish(); err != nil {
 		return Contract{}, err

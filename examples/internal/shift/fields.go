@@ -115,13 +115,21 @@ func (c cell) temperature(unit cell) (units.Temperature, error) {
 	return t, nil
 }
 
-// reading returns an uncorrected reading, which is in the unit of the job.
+// reading returns a reading in the unit of the contract.
 func (r row) reading(unit units.DensityUnit) (density.Reading, error) {
 	d, err := r["reading"].density(r["unit"])
-	if err == nil && d.Unit() != unit {
-		err = r["unit"].failf("%w (the density of water is in %v)", density.ErrUnitMismatch, unit)
+	if err == nil {
+		err = r["unit"].check(d.Unit(), unit)
 	}
 	return density.Uncorrected(d), err
+}
+
+// check refuses a unit that is not that of the contract.
+func (c cell) check(have, want units.DensityUnit) error {
+	if have == want {
+		return nil
+	}
+	return c.failf("%v, but the water density of the contract is in %v; use one unit throughout", have, want)
 }
 
 // rounding reads a place such as 0.01, or "none" for the absolute method.
