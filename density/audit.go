@@ -31,7 +31,7 @@ func (p RoundingPolicy) validate(fn, arg string) error {
 		r    units.Rounding
 	}{{".Mean", p.Mean}, {".Density", p.Density}, {".Maximum", p.Maximum}} {
 		if err := f.r.Validate(); err != nil {
-			return refuse(fn, arg+f.name, "", err)
+			return stats.Refuse(fn, arg+f.name, "", err)
 		}
 	}
 	return places(fn, arg+".Percentage", p.Percentage)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -79,7 +80,7 @@ func AuditVoids(m Mix, r VoidsRounding) (Voids, error) {
 // after it.
 func addUp(fn string, va, vma *big.Rat) error {
 	if vma.Sign() <= 0 || va.Sign() < 0 || va.Cmp(vma) > 0 {
-		return refuse(fn, "m", numbersOf("air voids %s %%, VMA %s %%", va, vma), ErrVoids)
+		return stats.Refuse(fn, "m", numbersOf("air voids %s %%, VMA %s %%", va, vma), ErrVoids)
 	}
 	return nil
 }
@@ -95,7 +96,7 @@ func (m Mix) check(fn string, r VoidsRounding) error {
 		return err
 	}
 	if m.Aggregate.IsZero() || m.Aggregate.GreaterThan(decimal.NewFromInt(100)) {
-		return refuse(fn, "m.Aggregate", m.Aggregate.String(), ErrPercentage)
+		return stats.Refuse(fn, "m.Aggregate", m.Aggregate.String(), ErrPercentage)
 	}
 	return notFraction(fn, "m.Aggregate", m.Aggregate)
 }
@@ -106,7 +107,7 @@ func notFraction(fn, arg string, percent decimal.Decimal) error {
 	if percent.GreaterThan(decimal.NewFromInt(1)) {
 		return nil
 	}
-	return refuse(fn, arg, percent.String(), fmt.Errorf("%w; this looks like a fraction", ErrPercentage))
+	return stats.Refuse(fn, arg, percent.String(), fmt.Errorf("%w; this looks like a fraction", ErrPercentage))
 }
 
 func hundred() *big.Rat { return big.NewRat(100, 1) }

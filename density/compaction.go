@@ -39,7 +39,7 @@ func PercentCompaction(d InPlace, ref Reference) (Compaction, error) {
 	unit := ref.d.Unit()
 	c := Compaction{Percent: 100 * (d.d.In(unit) / ref.d.In(unit)), Kind: ref.kind}
 	if math.IsInf(c.Percent, 1) {
-		return Compaction{}, refuse(fn, "ref", ref.String(), units.ErrRange)
+		return Compaction{}, stats.Refuse(fn, "ref", ref.String(), units.ErrRange)
 	}
 	c.Warnings = aboveHundred(c.Percent > 100, ref.kind)
 	return c, nil
@@ -57,13 +57,13 @@ func AirVoids(d InPlace, maximum Reference) (float64, error) {
 		return 0, err
 	}
 	if maximum.kind != KindMaximumTheoretical {
-		return 0, refuse(fn, "maximum", maximum.String(), fmt.Errorf("%w; air voids need the maximum theoretical density", ErrKind))
+		return 0, stats.Refuse(fn, "maximum", maximum.String(), fmt.Errorf("%w; air voids need the maximum theoretical density", ErrKind))
 	}
 	unit := maximum.d.Unit()
 	m := maximum.d.In(unit)
 	voids := 100 * ((m - d.d.In(unit)) / m)
 	if math.IsInf(voids, -1) {
-		return 0, refuse(fn, "maximum", maximum.String(), units.ErrRange)
+		return 0, stats.Refuse(fn, "maximum", maximum.String(), units.ErrRange)
 	}
 	return voids, nil
 }

@@ -174,16 +174,16 @@ func (c Correction) ApplyExactly(mean *big.Rat, unit units.DensityUnit, at Scope
 	const fn = "density.Correction.ApplyExactly"
 	switch {
 	case mean == nil:
-		return nil, refuse(fn, "mean", "", units.ErrNotGiven)
+		return nil, stats.Refuse(fn, "mean", "", units.ErrNotGiven)
 	case mean.Sign() <= 0:
-		return nil, refuse(fn, "mean", units.ExactText(mean), ErrNotPositive)
+		return nil, stats.Refuse(fn, "mean", units.ExactText(mean), ErrNotPositive)
 	}
 	if err := c.check(fn, unit, at); err != nil {
 		return nil, err
 	}
 	corrected := c.exactAt(mean)
 	if corrected.Sign() <= 0 {
-		return nil, refuse(fn, "corrected", units.ExactText(corrected), ErrNotPositive)
+		return nil, stats.Refuse(fn, "corrected", units.ExactText(corrected), ErrNotPositive)
 	}
 	return corrected, nil
 }
@@ -234,12 +234,12 @@ func (c Correction) warnings(mean *big.Rat, unit units.DensityUnit, where string
 func (c Correction) check(fn string, unit units.DensityUnit, at Scope) error {
 	switch {
 	case c.IsZero():
-		return refuse(fn, "c", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "c", "", units.ErrNotGiven)
 	case c.model != ConstantRatio && c.record.Intercept.Unit() != unit:
-		return refuse(fn, "c", c.record.Intercept.String(), fmt.Errorf("%w (the reading is in %v)", ErrUnitMismatch, unit))
+		return stats.Refuse(fn, "c", c.record.Intercept.String(), fmt.Errorf("%w (the reading is in %v)", ErrUnitMismatch, unit))
 	}
 	if err := c.record.Scope.holds(at); err != nil {
-		return refuse(fn, "at", at.String(), fmt.Errorf("%w (%v)", err, c.record.Scope))
+		return stats.Refuse(fn, "at", at.String(), fmt.Errorf("%w (%v)", err, c.record.Scope))
 	}
 	return nil
 }

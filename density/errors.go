@@ -54,11 +54,7 @@ func checkTemperature(fn, arg string, t units.Temperature) error {
 	if t.IsZero() || t.Compare(units.Kelvin.Of(0)) >= 0 {
 		return nil
 	}
-	return refuse(fn, arg, t.String(), fmt.Errorf("%w, below absolute zero; leave out what was not measured", units.ErrRange))
-}
-
-func refuse(fn, arg, value string, err error) error {
-	return &stats.InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
+	return stats.Refuse(fn, arg, t.String(), fmt.Errorf("%w, below absolute zero; leave out what was not measured", units.ErrRange))
 }
 
 // MeanOf returns the exact mean of readings in the unit they share, for callers
@@ -72,7 +68,7 @@ func MeanOf(readings []Reading) (*big.Rat, units.DensityUnit, error) {
 
 func meanOf(fn, arg string, readings []Reading) (*big.Rat, units.DensityUnit, error) {
 	if len(readings) == 0 {
-		return nil, 0, refuse(fn, arg, "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return nil, 0, stats.Refuse(fn, arg, "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	unit := readings[0].d.Unit()
 	sum := new(big.Rat)
@@ -93,7 +89,7 @@ func meanOf(fn, arg string, readings []Reading) (*big.Rat, units.DensityUnit, er
 func resultOf(fn, arg string, x *big.Rat, u units.DensityUnit) (units.Density, error) {
 	d := record(x, u)
 	if d.IsZero() {
-		return units.Density{}, refuse(fn, arg, "", units.ErrRange)
+		return units.Density{}, stats.Refuse(fn, arg, "", units.ErrRange)
 	}
 	return d, check(fn, arg, -1, d)
 }

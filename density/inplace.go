@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -89,7 +90,7 @@ func AlreadyCorrected(d units.Density, source string) (InPlace, error) {
 		return InPlace{}, err
 	}
 	if source == "" {
-		return InPlace{}, refuse(fn, "source", "", ErrNoSource)
+		return InPlace{}, stats.Refuse(fn, "source", "", ErrNoSource)
 	}
 	return InPlace{d: d, origin: FromRecorded, source: source}, nil
 }
@@ -113,7 +114,7 @@ func (p InPlace) sameWater(fn, arg string, ref Reference) error {
 	if p.water.IsZero() || ref.water == nil || p.water.Equal(ref.water.Density()) {
 		return nil
 	}
-	return refuse(fn, arg, p.String(), fmt.Errorf("%w: %v and %v", ErrWater, p.water, ref.water.Density()))
+	return stats.Refuse(fn, arg, p.String(), fmt.Errorf("%w: %v and %v", ErrWater, p.water, ref.water.Density()))
 }
 
 // IsZero reports whether p is not given.

@@ -18,10 +18,10 @@ import (
 func MeanGravity(gravities []units.SpecificGravity, r units.Rounding) (units.SpecificGravity, units.Step, error) {
 	const fn = "density.MeanGravity"
 	if err := r.Validate(); err != nil {
-		return units.SpecificGravity{}, units.Step{}, refuse(fn, "r", "", err)
+		return units.SpecificGravity{}, units.Step{}, stats.Refuse(fn, "r", "", err)
 	}
 	if len(gravities) == 0 {
-		return units.SpecificGravity{}, units.Step{}, refuse(fn, "gravities", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return units.SpecificGravity{}, units.Step{}, stats.Refuse(fn, "gravities", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	sum, numbers := new(big.Rat), ""
 	for i, g := range gravities {
@@ -37,7 +37,7 @@ func MeanGravity(gravities []units.SpecificGravity, r units.Rounding) (units.Spe
 	mean := sum.Quo(sum, new(big.Rat).SetInt64(int64(len(gravities))))
 	rounded, _ := r.Rat(mean)
 	if rounded.Sign() <= 0 {
-		return units.SpecificGravity{}, units.Step{}, refuse(fn, "r", r.String(), ErrNotPositive)
+		return units.SpecificGravity{}, units.Step{}, stats.Refuse(fn, "r", r.String(), ErrNotPositive)
 	}
 	step := units.Step{What: "mean specific gravity", Formula: "ΣG/n", Numbers: fmt.Sprintf("(%s)/%d", numbers[3:], len(gravities)),
 		Value: units.ExactText(mean), Rounded: units.ExactText(rounded), Rounding: r.Rule()}

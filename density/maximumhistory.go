@@ -73,7 +73,7 @@ func (h MaximumHistory) Add(ds ...Determination) (MaximumHistory, error) {
 		return MaximumHistory{}, err
 	}
 	if len(ds) == 0 {
-		return MaximumHistory{}, refuse(fn, "ds", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return MaximumHistory{}, stats.Refuse(fn, "ds", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	next := h
 	next.all = slices.Clip(h.all) // so that append copies
@@ -127,7 +127,7 @@ func (h MaximumHistory) Rule() MaximumRule { return h.rule }
 // error is a [*stats.InputError] around [ErrNoVersion].
 func (h MaximumHistory) AtVersion(version int) (MaximumHistory, error) {
 	if version < 0 || version > len(h.counts) {
-		return MaximumHistory{}, refuse("density.MaximumHistory.AtVersion", "version", strconv.Itoa(version), ErrNoVersion)
+		return MaximumHistory{}, stats.Refuse("density.MaximumHistory.AtVersion", "version", strconv.Itoa(version), ErrNoVersion)
 	}
 	earlier := h
 	earlier.all, earlier.counts = nil, h.counts[:version]

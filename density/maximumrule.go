@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strconv"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -63,15 +64,15 @@ func (r MaximumRule) Validate() error { return r.validate("density.MaximumRule.V
 
 func (r MaximumRule) validate(fn string) error {
 	if err := r.Rounding.Validate(); err != nil {
-		return refuse(fn, "Rounding", "", err)
+		return stats.Refuse(fn, "Rounding", "", err)
 	}
 	switch {
 	case r.Basis < OfSublot || r.Basis > Latest:
-		return refuse(fn, "Basis", r.Basis.String(), ErrRule)
+		return stats.Refuse(fn, "Basis", r.Basis.String(), ErrRule)
 	case (r.Basis == MovingAverage) != (r.Count >= 1) || r.Count < 0:
-		return refuse(fn, "Count", strconv.Itoa(r.Count), ErrRule)
+		return stats.Refuse(fn, "Count", strconv.Itoa(r.Count), ErrRule)
 	case r.Water.Density().IsZero():
-		return refuse(fn, "Water", "", ErrRule)
+		return stats.Refuse(fn, "Water", "", ErrRule)
 	}
 	return nil
 }

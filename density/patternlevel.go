@@ -5,6 +5,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -39,7 +40,7 @@ type PatternLevel struct {
 func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPolicy, required Requirement) (PatternLevel, error) {
 	const fn = "density.Pattern.AuditLevel"
 	if p.reached == nil {
-		return PatternLevel{}, refuse(fn, "p", p.Outcome.String(), ErrNotEstablished)
+		return PatternLevel{}, stats.Refuse(fn, "p", p.Outcome.String(), ErrNotEstablished)
 	}
 	if err := required.check(fn, ref); err != nil {
 		return PatternLevel{}, err
@@ -64,12 +65,12 @@ func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPol
 func (q Requirement) check(fn string, ref Reference) error {
 	switch {
 	case q.Kind != ref.kind:
-		return refuse(fn, "required", q.Kind.PercentOf(), fmt.Errorf("%w; the reference is %v", ErrKind, ref.kind))
+		return stats.Refuse(fn, "required", q.Kind.PercentOf(), fmt.Errorf("%w; the reference is %v", ErrKind, ref.kind))
 	case q.Percent.Sign() <= 0:
-		return refuse(fn, "required", "", units.ErrRange)
+		return stats.Refuse(fn, "required", "", units.ErrRange)
 	}
 	if err := checkExponent(q.Percent); err != nil {
-		return refuse(fn, "required", "", err)
+		return stats.Refuse(fn, "required", "", err)
 	}
 	return notFraction(fn, "required", q.Percent)
 }

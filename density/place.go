@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -27,10 +28,10 @@ type Coordinates struct {
 func WGS84(latitude, longitude float64) (Coordinates, error) {
 	const fn = "density.WGS84"
 	if !(math.Abs(latitude) <= 90) {
-		return Coordinates{}, refuse(fn, "latitude", fmt.Sprint(latitude), fmt.Errorf("%w, -90 to 90 degrees", units.ErrRange))
+		return Coordinates{}, stats.Refuse(fn, "latitude", fmt.Sprint(latitude), fmt.Errorf("%w, -90 to 90 degrees", units.ErrRange))
 	}
 	if !(math.Abs(longitude) <= 180) {
-		return Coordinates{}, refuse(fn, "longitude", fmt.Sprint(longitude), fmt.Errorf("%w, -180 to 180 degrees", units.ErrRange))
+		return Coordinates{}, stats.Refuse(fn, "longitude", fmt.Sprint(longitude), fmt.Errorf("%w, -180 to 180 degrees", units.ErrRange))
 	}
 	return Coordinates{latitude + 0, longitude + 0, true}, nil // +0 makes -0 plain 0
 }
@@ -109,9 +110,9 @@ func (p Place) check(fn string) error {
 	case p.Offset.IsZero():
 		return nil
 	case p.Offset.In(p.Offset.Unit()) < 0:
-		return refuse(fn, "Offset", p.Offset.String(), fmt.Errorf("%w; measure from the other edge", units.ErrRange))
+		return stats.Refuse(fn, "Offset", p.Offset.String(), fmt.Errorf("%w; measure from the other edge", units.ErrRange))
 	case p.Edge == "":
-		return refuse(fn, "Offset", p.Offset.String(), ErrEdge)
+		return stats.Refuse(fn, "Offset", p.Offset.String(), ErrEdge)
 	}
 	return nil
 }
@@ -147,7 +148,7 @@ func checkInstant(fn string, t time.Time) error {
 	if t.IsZero() || t.Year() >= 1 && t.Year() <= 9999 && seconds%60 == 0 && seconds > -86400 && seconds < 86400 {
 		return nil
 	}
-	return refuse(fn, "At", t.String(), fmt.Errorf("%w; need years 1 to 9999 and an offset of whole minutes", units.ErrRange))
+	return stats.Refuse(fn, "At", t.String(), fmt.Errorf("%w; need years 1 to 9999 and an offset of whole minutes", units.ErrRange))
 }
 
 // instantText writes an instant with its offset, "" if not given.

@@ -69,10 +69,10 @@ func (p Precision) Validate() error { return p.validate("density.Precision.Valid
 func (p Precision) validate(fn string) error {
 	// the exponents first: an absurd one would fill the memory when printed
 	if err := errors.Join(checkExponent(p.StdDev), checkExponent(p.D2S)); err != nil {
-		return refuse(fn, "p", "", fmt.Errorf("%w: %w", ErrPrecision, err))
+		return stats.Refuse(fn, "p", "", fmt.Errorf("%w: %w", ErrPrecision, err))
 	}
 	if p.Standard == "" || p.Operators < SingleOperator || p.Operators > Multilaboratory || !p.D2S.IsPositive() || p.StdDev.IsNegative() {
-		return refuse(fn, "p", p.String(), ErrPrecision)
+		return stats.Refuse(fn, "p", p.String(), ErrPrecision)
 	}
 	return nil
 }

@@ -140,7 +140,7 @@ func (s ReadingSet) check(fn string) error {
 		return err
 	}
 	if s.record.Moisture > MatWet {
-		return refuse(fn, "r.Moisture", fmt.Sprint(uint8(s.record.Moisture)), units.ErrRange)
+		return stats.Refuse(fn, "r.Moisture", fmt.Sprint(uint8(s.record.Moisture)), units.ErrRange)
 	}
 	if err := checkTemperature(fn, "r.Mat", s.record.Mat); err != nil {
 		return err
@@ -165,9 +165,9 @@ func (s ReadingSet) checkStages(fn string) error {
 	}
 	switch corrected := s.record.Corrected; {
 	case corrected == "" && s.Stage() == AsCorrected:
-		return refuse(fn, "r.Corrected", "", ErrNoSource)
+		return stats.Refuse(fn, "r.Corrected", "", ErrNoSource)
 	case corrected != "" && s.Stage() == AsShown:
-		return refuse(fn, "r.Corrected", corrected, fmt.Errorf("%w; the entries say uncorrected", ErrStage))
+		return stats.Refuse(fn, "r.Corrected", corrected, fmt.Errorf("%w; the entries say uncorrected", ErrStage))
 	}
 	return checkText(fn, "r.Corrected", -1, s.record.Corrected)
 }
@@ -241,11 +241,11 @@ func (s ReadingSet) Readings() []Reading {
 func (s ReadingSet) InPlace(r units.Rounding) (InPlace, error) {
 	const fn = "density.ReadingSet.InPlace"
 	if s.Stage() != AsCorrected {
-		return InPlace{}, named(s.ID(), refuse(fn, "s", s.Stage().String(), fmt.Errorf("%w as corrected; uncorrected ones need a Correction", ErrStage)))
+		return InPlace{}, named(s.ID(), stats.Refuse(fn, "s", s.Stage().String(), fmt.Errorf("%w as corrected; uncorrected ones need a Correction", ErrStage)))
 	}
 	mean, err := r.Rat(s.mean)
 	if err != nil {
-		return InPlace{}, named(s.ID(), refuse(fn, "r", "", err))
+		return InPlace{}, named(s.ID(), stats.Refuse(fn, "r", "", err))
 	}
 	p, err := AlreadyCorrected(record(mean, s.unit), s.record.Corrected)
 	return p, named(s.ID(), err)

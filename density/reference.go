@@ -3,6 +3,7 @@ package density
 import (
 	"math/big"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -94,11 +95,11 @@ func ControlStrip(d InPlace) (Reference, error) {
 func fromGravity(fn, arg string, kind ReferenceKind, g units.SpecificGravity, w units.Water) (Reference, error) {
 	switch {
 	case g.IsZero():
-		return Reference{}, refuse(fn, arg, "", units.ErrNotGiven)
+		return Reference{}, stats.Refuse(fn, arg, "", units.ErrNotGiven)
 	case g.Float64() <= 0:
-		return Reference{}, refuse(fn, arg, g.String(), ErrNotPositive)
+		return Reference{}, stats.Refuse(fn, arg, g.String(), ErrNotPositive)
 	case w == nil || w.Density().IsZero():
-		return Reference{}, refuse(fn, "w", "", units.ErrNotGiven)
+		return Reference{}, stats.Refuse(fn, "w", "", units.ErrNotGiven)
 	}
 	d := g.Density(w)
 	if err := check(fn, arg, -1, d); err != nil {

@@ -177,13 +177,13 @@ func (o PatternOptions) check(fn string) error {
 	}
 	switch t := o.Tender; {
 	case o.Tolerance.IsZero():
-		return refuse(fn, "o.Tolerance", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "o.Tolerance", "", units.ErrNotGiven)
 	case o.Tolerance.In(o.Tolerance.Unit()) < 0:
-		return refuse(fn, "o.Tolerance", o.Tolerance.String(), units.ErrRange)
+		return stats.Refuse(fn, "o.Tolerance", o.Tolerance.String(), units.ErrRange)
 	case t.Low.IsZero() != t.High.IsZero():
-		return refuse(fn, "o.Tender", "", fmt.Errorf("%w: it needs both ends", units.ErrNotGiven))
+		return stats.Refuse(fn, "o.Tender", "", fmt.Errorf("%w: it needs both ends", units.ErrNotGiven))
 	case t.Low.Compare(t.High) > 0:
-		return refuse(fn, "o.Tender", t.Low.String()+" to "+t.High.String(), units.ErrRange)
+		return stats.Refuse(fn, "o.Tender", t.Low.String()+" to "+t.High.String(), units.ErrRange)
 	}
 	return nil
 }

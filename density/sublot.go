@@ -94,7 +94,7 @@ func (p SublotPolicy) validate(fn string) error {
 		return err
 	}
 	if err := p.Locations.Validate(); err != nil {
-		return refuse(fn, "p.Locations", "", err)
+		return stats.Refuse(fn, "p.Locations", "", err)
 	}
 	return nil
 }

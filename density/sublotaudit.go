@@ -70,7 +70,7 @@ func (s Sublot) check(fn string) error {
 		return err
 	}
 	if len(s.Locations) == 0 {
-		return refuse(fn, "s.Locations", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return stats.Refuse(fn, "s.Locations", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	seen := map[string]bool{}
 	for i, l := range s.Locations {
@@ -106,14 +106,7 @@ func (l SublotLocation) check(fn string, c Characteristic) error {
 // located names the location in an error about it.
 func located(fn string, i int, id string, err error) error {
 	if e := (*stats.InputError)(nil); errors.As(err, &e) && e.Func == fn {
-		place := e.Arg
-		if e.Index >= 0 {
-			place += fmt.Sprintf("[%d]", e.Index)
-		}
-		if e.Value != "" {
-			place += " = " + e.Value
-		}
-		err = fmt.Errorf("%s: %w", place, e.Err)
+		err = fmt.Errorf("%s: %w", e.Place(), e.Err)
 	}
 	return &stats.InputError{Func: fn, Arg: "s.Locations", Index: i, ID: id, Err: err}
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -31,14 +32,14 @@ func VMA(gmb, gsb units.SpecificGravity, aggregate float64) (float64, error) {
 		return 0, err
 	}
 	if !(aggregate > 0 && aggregate <= 100) {
-		return 0, refuse(fn, "aggregate", strconv.FormatFloat(aggregate, 'g', -1, 64), ErrPercentage)
+		return 0, stats.Refuse(fn, "aggregate", strconv.FormatFloat(aggregate, 'g', -1, 64), ErrPercentage)
 	}
 	if err := notFraction(fn, "aggregate", decimal.NewFromFloat(aggregate)); err != nil {
 		return 0, err
 	}
 	vma := 100 - float64(gmb.Float64()/gsb.Float64()*aggregate)
 	if vma < 0 || math.IsNaN(vma) {
-		return 0, refuse(fn, "gsb", gsb.String(), ErrVoids)
+		return 0, stats.Refuse(fn, "gsb", gsb.String(), ErrVoids)
 	}
 	return vma, nil
 }
