@@ -162,7 +162,7 @@ func middleScore(coverage float64) float64 {
 
 func (o AgreementOptions) check(fn string) error {
 	if o.Method != LimitExact && o.Method != LimitApproximate {
-		return refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+		return outOfRange(fn, "o.Method", o.Method.String(), "LimitExact or LimitApproximate")
 	}
 	return checkLimits(fn, o.Level, o.Coverage)
 }

@@ -204,7 +204,7 @@ func (a RegressionAgreement) limitIntervals(fn string, at *AgreementAt, z, stdEr
 
 func (o RegressionAgreementOptions) check(fn string) error {
 	if o.Spread != SpreadConstant && o.Spread != SpreadLinear {
-		return refuse(fn, "o.Spread", o.Spread.String(), ErrParameter)
+		return outOfRange(fn, "o.Spread", o.Spread.String(), "SpreadConstant or SpreadLinear")
 	}
 	return checkLimits(fn, o.Level, o.Coverage)
 }

@@ -106,7 +106,7 @@ func fitDeming(fn string, xs, ys []float64, o DemingOptions) (DemingFit, error) 
 	if err != nil {
 		return DemingFit{}, err
 	}
-	line, err := demingLine(fn, &s, o.VarYOverVarX)
+	line, err := demingLine(fn, "xs, ys", &s, o.VarYOverVarX)
 	if err != nil {
 		return DemingFit{}, err
 	}
@@ -200,7 +200,7 @@ func checkDeming(fn string, xs, ys []float64, o DemingOptions) error {
 		return err
 	}
 	if o.Method != DemingAngle && o.Method != DemingJackknife {
-		return refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+		return outOfRange(fn, "o.Method", o.Method.String(), "DemingAngle or DemingJackknife")
 	}
 	return checkFraction(fn, "o.Level", o.Level)
 }

@@ -11,7 +11,7 @@ func (m Margins) check(fn string) error {
 	case !isFinite(m.Upper):
 		return refuse(fn, "margins.Upper", text(m.Upper), ErrNotFinite)
 	case !(m.Lower < m.Upper):
-		return refuse(fn, "margins", text(m.Lower)+" to "+text(m.Upper), ErrParameter)
+		return outOfRange(fn, "margins", text(m.Lower)+" to "+text(m.Upper), "Lower below Upper")
 	}
 	return nil
 }
@@ -115,7 +115,7 @@ func PairedEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equiva
 // are about mean of xs less mean of ys. Errors and source are those of both.
 func PooledEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.PooledEquivalence"
-	x, y, err := summarizeBoth(fn, xs, ys)
+	x, y, err := summarizeBoth(fn, xs, ys, 1)
 	if err != nil {
 		return Equivalence{}, err
 	}
@@ -140,7 +140,7 @@ func PooledEquivalenceOf(x, y Summary, margins Margins, alpha float64) (Equivale
 // mean of xs less mean of ys. Errors and source are those of both.
 func WelchEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.WelchEquivalence"
-	x, y, err := summarizeBoth(fn, xs, ys)
+	x, y, err := summarizeBoth(fn, xs, ys, 2)
 	if err != nil {
 		return Equivalence{}, err
 	}

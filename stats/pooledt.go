@@ -22,7 +22,7 @@ import "math"
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.3.
 func PooledT(xs, ys []float64, level float64) (TTest, error) {
 	const fn = "stats.PooledT"
-	x, y, err := summarizeBoth(fn, xs, ys)
+	x, y, err := summarizeBoth(fn, xs, ys, 1)
 	if err != nil {
 		return TTest{}, err
 	}

@@ -81,7 +81,7 @@ func TwoOutliersCritical(n int, alpha float64) (float64, error) {
 func twoOutliersCritical(fn, arg string, n int, side Side, alpha float64) (twoDeviations, float64, error) {
 	switch {
 	case side != Low && side != High:
-		return twoDeviations{}, 0, refuse(fn, "side", side.String(), ErrParameter)
+		return twoDeviations{}, 0, outOfRange(fn, "side", side.String(), oneSide)
 	case n < 4:
 		return twoDeviations{}, 0, tooFew(fn, arg, n, 4)
 	case n > MostForTwoOutliers:
