@@ -115,7 +115,7 @@ func (w WantedRisks) check(fn string) error {
 		}
 	}
 	if w.AQL.PWL() <= w.RQL.PWL() {
-		return refuse(fn, "w.AQL", fmt.Sprint(w.AQL.PWL()), fmt.Errorf("%w; need more than the rejectable quality", ErrOutOfDomain))
+		return refuse(fn, "w.AQL", fmt.Sprint(w.AQL.PWL()), needs(ErrOutOfDomain, "more than the rejectable quality"))
 	}
 	if !(w.Seller > 0 && w.Seller < 1) {
 		return refuse(fn, "w.Seller", fmt.Sprint(w.Seller), stats.ErrLevel)

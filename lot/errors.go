@@ -70,6 +70,9 @@ func inName(fn string, err error) error {
 	return &renamed
 }
 
+// needs is a reason with what would have been taken.
+func needs(reason error, what string) error { return fmt.Errorf("%w; need %s", reason, what) }
+
 func refuse(fn, arg, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
 }

@@ -3,7 +3,6 @@ package lot
 import (
 	"fmt"
 	"math/big"
-	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -40,21 +39,17 @@ func (t *Terms) check(fn string, l Lot) error {
 		return refuse(fn, "l.Unit", fmt.Sprintf("%.80q", l.Unit), fmt.Errorf("%w (%q)", ErrUnit, t.Unit))
 	}
 	seen := make(map[string]bool, len(l.Results))
-	var repeated []string
 	for i, r := range l.Results {
 		if r.ID == "" {
 			return refuseAt(fn, "l.Results", i, "", ErrNoID)
 		}
 		if seen[r.ID] {
-			repeated = append(repeated, r.ID)
+			return &stats.InputError{Func: fn, Arg: "l.Results", Index: i, ID: fmt.Sprintf("%.80s", r.ID), Err: ErrRepeatedID}
 		}
 		seen[r.ID] = true
 		if err := t.checkResult(r); err != nil {
 			return &stats.InputError{Func: fn, Arg: "l.Results", Index: i, ID: fmt.Sprintf("%.80s", r.ID), Value: short(r.Value), Err: err}
 		}
-	}
-	if repeated != nil {
-		return refuse(fn, "l.Results", strings.Join(repeated, ", "), ErrRepeatedID)
 	}
 	return nil
 }
@@ -68,7 +63,7 @@ func (t *Terms) checkResult(r Result) error {
 	case !t.Plausible.Contains(r.Value):
 		return fmt.Errorf("%w (%v)", ErrPlausible, t.Plausible)
 	case r.Quantity.Sign() < 0:
-		return fmt.Errorf("quantity %w", ErrNegative)
+		return fmt.Errorf("quantity %s %w", digits(r.Quantity), ErrNegative)
 	case !plainText(r.ID) || !plainText(r.Origin) || !plainText(r.RetestOf) || !plainText(r.Cause):
 		return ErrText
 	case r.RetestOf != "" && t.Retest == NoRetests:

@@ -136,7 +136,7 @@ func (l LotFactor) check() error {
 	case !fewDigits(l.Quantity) || !fewDigits(l.Factor):
 		return ErrDigits
 	case l.Quantity.Sign() <= 0:
-		return fmt.Errorf("quantity: %w: need more than 0", stats.ErrParameter)
+		return fmt.Errorf("quantity: %w; need more than 0", stats.ErrParameter)
 	case l.Factor.Sign() < 0:
 		return fmt.Errorf("factor %w", ErrNegative)
 	}

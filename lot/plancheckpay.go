@@ -9,7 +9,7 @@ import (
 func (t *Terms) checkSmallLot() error {
 	const arg = "t.SmallLot"
 	if retestNames[t.Retest] == "" {
-		return refuse(newPlan, "t.Retest", fmt.Sprint(uint8(t.Retest)), ErrOutOfDomain)
+		return refuse(newPlan, "t.Retest", fmt.Sprint(uint8(t.Retest)), needs(ErrOutOfDomain, "NoRetests, ReplaceResult or PoolResults"))
 	}
 	s := t.SmallLot
 	if s == nil {
@@ -17,11 +17,11 @@ func (t *Terms) checkSmallLot() error {
 	}
 	switch {
 	case s.Fewest < t.Estimation.fewest() || s.Fewest > maxCount:
-		return refuse(newPlan, arg+".Fewest", fmt.Sprint(s.Fewest), ErrOutOfDomain)
+		return refuse(newPlan, arg+".Fewest", fmt.Sprint(s.Fewest), needs(ErrOutOfDomain, fmt.Sprintf("%d or more, which the estimate takes", t.Estimation.fewest())))
 	case smallLotNames[s.Rule] == "":
 		return refuse(newPlan, arg+".Rule", "", ErrMissing)
 	case s.Last != 0 && (s.Last == JoinNext || smallLotNames[s.Last] == ""):
-		return refuse(newPlan, arg+".Last", s.Last.String(), ErrOutOfDomain)
+		return refuse(newPlan, arg+".Last", s.Last.String(), needs(ErrOutOfDomain, "JoinPrevious or OwnTable"))
 	}
 	if err := belongs(arg+".Last", s.Last != 0, s.Rule == JoinNext); err != nil {
 		return err

@@ -160,15 +160,15 @@ func (o *RiskOptions) check(fn string) error {
 	case o.N < 1 || o.N > mostResults:
 		return refuse(fn, "o.N", fmt.Sprint(o.N), fmt.Errorf("%w; need 1 to %d", ErrOutOfDomain, mostResults))
 	case !(o.StdDev > 0) || math.IsInf(o.StdDev, 1):
-		return refuse(fn, "o.StdDev", fmt.Sprint(o.StdDev), stats.ErrParameter)
+		return refuse(fn, "o.StdDev", fmt.Sprint(o.StdDev), needs(stats.ErrParameter, "a number above 0, in the unit of the plan"))
 	}
 	for i, c := range o.Curve {
 		if !isFinite(c.Mean) || !(c.StdDev > 0) || math.IsInf(c.StdDev, 1) {
-			return refuseAt(fn, "o.Curve", i, fmt.Sprintf("%v, %v", c.Mean, c.StdDev), stats.ErrParameter)
+			return refuseAt(fn, "o.Curve", i, fmt.Sprintf("%v, %v", c.Mean, c.StdDev), needs(stats.ErrParameter, "a finite mean and a standard deviation above 0"))
 		}
 	}
 	if l := o.Levels; l != nil && !(l.Acceptable < 100 && l.Acceptable > l.Rejectable && l.Rejectable > 0) {
-		return refuse(fn, "o.Levels", fmt.Sprintf("%v, %v", l.Acceptable, l.Rejectable), fmt.Errorf("%w; need 100 > acceptable > rejectable > 0", ErrOutOfDomain))
+		return refuse(fn, "o.Levels", fmt.Sprintf("%v, %v", l.Acceptable, l.Rejectable), needs(ErrOutOfDomain, "100 > acceptable > rejectable > 0"))
 	}
 	if s := o.Simulation; s != nil {
 		if err := s.check(fn); err != nil {
@@ -181,11 +181,11 @@ func (o *RiskOptions) check(fn string) error {
 func (s *RiskSimulation) check(fn string) error {
 	switch {
 	case s.Lots < 2 || s.Lots > mostLots:
-		return refuse(fn, "o.Simulation.Lots", fmt.Sprint(s.Lots), ErrOutOfDomain)
+		return refuse(fn, "o.Simulation.Lots", fmt.Sprint(s.Lots), needs(ErrOutOfDomain, fmt.Sprintf("2 to %d", mostLots)))
 	case !(s.StdErr >= 0):
-		return refuse(fn, "o.Simulation.StdErr", fmt.Sprint(s.StdErr), ErrOutOfDomain)
+		return refuse(fn, "o.Simulation.StdErr", fmt.Sprint(s.StdErr), needs(ErrOutOfDomain, "0 or more"))
 	case s.Workers < 0:
-		return refuse(fn, "o.Simulation.Workers", fmt.Sprint(s.Workers), ErrOutOfDomain)
+		return refuse(fn, "o.Simulation.Workers", fmt.Sprint(s.Workers), needs(ErrOutOfDomain, "0 or more"))
 	}
 	return nil
 }

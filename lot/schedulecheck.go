@@ -62,7 +62,7 @@ func (s Schedule) CheckMonotone(d Direction, to decimal.Decimal) error {
 	case s.IsZero():
 		return refuse(fn, "schedule", "", ErrMissing)
 	case d != Rising && d != Falling:
-		return refuse(fn, "d", fmt.Sprint(uint8(d)), ErrOutOfDomain)
+		return refuse(fn, "d", fmt.Sprint(uint8(d)), needs(ErrOutOfDomain, "Rising or Falling"))
 	case !fewDigits(to):
 		return refuse(fn, "to", "", ErrDigits)
 	}

@@ -131,11 +131,11 @@ func checkQuantities(fn string, quantities []float64, n int, plans []Plan) error
 	case !slices.ContainsFunc(plans, weighs):
 		return refuse(fn, arg, "", ErrUnused)
 	case len(quantities) != n:
-		return refuse(fn, arg, fmt.Sprintf("%d quantities", len(quantities)), fmt.Errorf("%w: need %d", stats.ErrLength, n))
+		return refuse(fn, arg, fmt.Sprintf("%d quantities", len(quantities)), fmt.Errorf("%w; need %d", stats.ErrLength, n))
 	}
 	for i, q := range quantities {
 		if !(q > 0) || math.IsInf(q, 1) {
-			return refuseAt(fn, arg, i, fmt.Sprint(q), stats.ErrParameter)
+			return refuseAt(fn, arg, i, fmt.Sprint(q), needs(stats.ErrParameter, "a number above 0"))
 		}
 	}
 	return nil

@@ -59,7 +59,7 @@ func (t VerificationTerms) check(fn, arg string) error {
 	case t.Unit == "":
 		return refuse(fn, arg+".Unit", "", ErrMissing)
 	case kindOfSamples[t.Kind] == "":
-		return refuse(fn, arg+".Kind", fmt.Sprint(uint8(t.Kind)), ErrSampleKind)
+		return refuse(fn, arg+".Kind", fmt.Sprint(uint8(t.Kind)), needs(ErrSampleKind, "IndependentSamples or SplitSamples"))
 	case t.Kind == SplitSamples && t.VarianceAlpha != 0:
 		return refuse(fn, arg+".VarianceAlpha", shortest(t.VarianceAlpha), fmt.Errorf("%w: split samples have no F test", ErrSampleKind))
 	case t.Kind == IndependentSamples && !isFraction(t.VarianceAlpha):
@@ -79,7 +79,7 @@ func (t VerificationTerms) check(fn, arg string) error {
 // checkDifference wants one that a test of a difference could find.
 func (t VerificationTerms) checkDifference(fn, arg string) error {
 	if t.Difference <= 0 {
-		return refuse(fn, arg+".Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
+		return refuse(fn, arg+".Difference", shortest(t.Difference), needs(stats.ErrParameter, "a difference above 0 that matters"))
 	}
 	return nil
 }

@@ -57,7 +57,7 @@ const WarnWeights stats.WarningCode = "weights"
 func (w Weights) check(arg string, m Method) error {
 	switch {
 	case weightNames[w] == "":
-		return refuse(newPlan, arg, fmt.Sprint(uint8(w)), ErrOutOfDomain)
+		return refuse(newPlan, arg, fmt.Sprint(uint8(w)), needs(ErrOutOfDomain, "NoWeights or QuantityWeights"))
 	case w != NoWeights && m != ExactWithin && m != MeanDeviation:
 		return refuse(newPlan, arg, m.String(), ErrUnweighted)
 	}
