@@ -167,8 +167,8 @@ Q_U = (U - mean)/s = 2/1 = 2
 PWL_U = table for n = 5, next higher row, cells half-even to 0.01 = 100
 `},
 		{averages, []string{"91", "92.5", "92", "94", "90"}, `
-moving average 1 = Σx/3 = (91 + 92.5 + 92)/3 = 91.833333333… → 91.8 (half-even to 0.1)
-moving average 2 = Σx/3 = (92.5 + 92 + 94)/3 = 92.833333333… → 92.8 (half-even to 0.1)
+moving average 1 = Σx/3 = (91.0 + 92.5 + 92.0)/3 = 91.833333333… → 91.8 (half-even to 0.1)
+moving average 2 = Σx/3 = (92.5 + 92.0 + 94.0)/3 = 92.833333333… → 92.8 (half-even to 0.1)
 moving average 3 = Σx/3 = (92 + 94 + 90)/3 = 92 (half-even to 0.1)
 moving averages within limits = 100·within/all = 100·2/3 = 66.666666666…
 `},

@@ -44,7 +44,7 @@ type CompositeTerms struct {
 //
 // Errors are [*stats.InputError] around [ErrMissing] (no parts, no rule, no factor),
 // [ErrNegative], [ErrRepeatedID] (two parts of one name), [ErrOutOfDomain] (more than 100
-// parts), [ErrWeights] (for a weighted sum a weight that is not positive, or a sum other
+// parts, or a factor above 10, as in percent), [ErrWeights] (for a weighted sum a weight that is not positive, or a sum other
 // than exactly 1; for the others a weight at all), [ErrDigits], [units.ErrAbsolute] or
 // [units.ErrRounding].
 //
@@ -74,8 +74,8 @@ func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
 		return refuse(fn, "t.Rule", "", ErrMissing)
 	case t.Max != nil && !fewDigits(*t.Max):
 		return refuse(fn, "t.Max", "", ErrDigits)
-	case t.Max != nil && t.Max.Sign() < 0:
-		return refuse(fn, "t.Max", digits(*t.Max), ErrNegative)
+	case t.Max != nil && checkFactor(*t.Max) != nil:
+		return refuse(fn, "t.Max", digits(*t.Max), checkFactor(*t.Max))
 	case len(parts) == 0:
 		return refuse(fn, "parts", "", ErrMissing)
 	case len(parts) > maxParts:
@@ -116,8 +116,9 @@ func (p Weighted) check() error {
 		return fmt.Errorf("factor %w; a rejected characteristic has none, and its lot no composite", errNoNumber)
 	case !fewDigits(p.Factor) || !fewDigits(p.Weight):
 		return ErrDigits
-	case p.Factor.Sign() < 0:
-		return fmt.Errorf("factor %w", ErrNegative)
+	}
+	if err := checkFactor(p.Factor); err != nil {
+		return fmt.Errorf("factor %s %w", digits(p.Factor), err)
 	}
 	return nil
 }

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 
+	"github.com/shopspring/decimal"
+
 	"github.com/densilot/densilot/stats"
 )
 
@@ -68,6 +70,23 @@ func inName(fn string, err error) error {
 	renamed := *e
 	renamed.Func = fn
 	return &renamed
+}
+
+// mostFactor is beyond what any contract pays.
+var mostFactor = decimal.NewFromInt(10)
+
+// errPercent is for a pay factor that must have been meant in percent.
+var errPercent = needs(ErrOutOfDomain, "a factor of 1 for full pay, and at most 10; is it in percent?")
+
+// checkFactor refuses a pay factor that nobody pays.
+func checkFactor(f decimal.Decimal) error {
+	switch {
+	case f.Sign() < 0:
+		return ErrNegative
+	case f.GreaterThan(mostFactor):
+		return errPercent
+	}
+	return nil
 }
 
 // needs is a reason with what would have been taken.

@@ -169,7 +169,7 @@ func ExampleCorrelatedLots() {
 	fmt.Println(err)
 	// Output:
 	// <nil>
-	// lot.CorrelatedLots: correlation[1] = -1.2: out of range
+	// lot.CorrelatedLots: correlation[1] = -1.2: out of range; need -1 to 1, 1 on the diagonal, and the same above and below it
 }
 
 func ExampleJointLots() {

@@ -3,6 +3,7 @@ package lot
 import (
 	"fmt"
 	"math/big"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -39,17 +40,21 @@ func (t *Terms) check(fn string, l Lot) error {
 		return refuse(fn, "l.Unit", fmt.Sprintf("%.80q", l.Unit), fmt.Errorf("%w (%q)", ErrUnit, t.Unit))
 	}
 	seen := make(map[string]bool, len(l.Results))
+	var repeated []string
 	for i, r := range l.Results {
 		if r.ID == "" {
 			return refuseAt(fn, "l.Results", i, "", ErrNoID)
 		}
 		if seen[r.ID] {
-			return &stats.InputError{Func: fn, Arg: "l.Results", Index: i, ID: fmt.Sprintf("%.80s", r.ID), Err: ErrRepeatedID}
+			repeated = append(repeated, r.ID)
 		}
 		seen[r.ID] = true
 		if err := t.checkResult(r); err != nil {
 			return &stats.InputError{Func: fn, Arg: "l.Results", Index: i, ID: fmt.Sprintf("%.80s", r.ID), Value: short(r.Value), Err: err}
 		}
+	}
+	if repeated != nil {
+		return &stats.InputError{Func: fn, Arg: "l.Results", Index: -1, ID: strings.Join(repeated, ", "), Err: ErrRepeatedID}
 	}
 	return nil
 }

@@ -97,8 +97,8 @@ func (t *Terms) checkFactors() error {
 		if !fewDigits(*f.value) {
 			return refuse(newPlan, f.arg, "", ErrDigits)
 		}
-		if f.value.Sign() < 0 {
-			return refuse(newPlan, f.arg, short(*f.value), ErrNegative)
+		if err := checkFactor(*f.value); err != nil {
+			return refuse(newPlan, f.arg, short(*f.value), err)
 		}
 	}
 	return nil

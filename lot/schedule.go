@@ -31,6 +31,11 @@ func (r Segment) factor(x real) real {
 	return f
 }
 
+// inPercent reports whether the pay of the row must have been meant in percent.
+func (r Segment) inPercent() bool {
+	return r.factor(rational(r.From.Rat())).compare(mostFactor.Rat()) > 0 || r.Max != nil && r.Max.GreaterThan(mostFactor)
+}
+
 // Schedule is a pay schedule of steps, straight lines and quadratics over a quality
 // measure such as PWL. The zero value is empty and is refused; make one with
 // [NewSchedule].
@@ -50,7 +55,8 @@ type fastRow struct {
 // below the first row is not covered by it, so a schedule over PWL starts at 0.
 //
 // Errors are [*stats.InputError] with the index of the row, around [ErrMissing]
-// (no rows), [ErrOrder] or [ErrDigits].
+// (no rows), [ErrOrder], [ErrOutOfDomain] (a factor above 10, as of a row written in
+// percent) or [ErrDigits].
 func NewSchedule(rows ...Segment) (Schedule, error) {
 	const fn = "lot.NewSchedule"
 	if len(rows) == 0 {
@@ -62,6 +68,9 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 		}
 		if i > 0 && !rows[i-1].From.LessThan(r.From) {
 			return Schedule{}, refuseAt(fn, "rows", i, "from "+r.From.String(), ErrOrder)
+		}
+		if !r.Reject && r.inPercent() {
+			return Schedule{}, refuseAt(fn, "rows", i, "from "+r.From.String(), errPercent)
 		}
 	}
 	s := Schedule{rows: copyRows(rows)}

@@ -69,6 +69,15 @@ func TestScheduleRefuses(t *testing.T) {
 			_, err := lot.NewSchedule(lot.Segment{Pay: lot.Step(decimal.New(1, -1<<30))})
 			return err
 		}, lot.ErrDigits},
+		{"factors in percent", func() error { _, err := lot.NewSchedule(lot.Segment{Pay: lot.Step(d("80"))}); return err }, lot.ErrOutOfDomain},
+		{"a line in percent", func() error {
+			_, err := lot.NewSchedule(lot.Segment{Reject: true}, lot.Segment{From: d("50"), Pay: lot.Formula(d("55"), d("0.5"))})
+			return err
+		}, lot.ErrOutOfDomain},
+		{"a cap in percent", func() error {
+			_, err := lot.NewSchedule(lot.Segment{Pay: lot.Formula(d("0.55"), d("0.005")), Max: p("105")})
+			return err
+		}, lot.ErrOutOfDomain},
 		{"a line through one point", func() error { _, err := lot.Through(d("1"), d("1"), d("1"), d("2")); return err }, lot.ErrOrder},
 		{"an endless point", func() error { _, err := lot.Through(decimal.New(1, 1<<30), d("1"), d("2"), d("2")); return err }, lot.ErrDigits},
 		{"below the schedule", func() error { _, _, err := s.Factor(d("-1"), halfEven(3)); return err }, lot.ErrNotCovered},
@@ -153,6 +162,7 @@ func TestCompositeRefuses(t *testing.T) {
 		"an endless factor":  {{Factor: decimal.New(1, 1<<30), Weight: d("1")}},
 		"no factor":          {{Weight: d("1")}},
 		"a negative factor":  {{Factor: d("-1"), Weight: d("1")}},
+		"factors in percent": {{Factor: d("95"), Weight: d("1")}},
 		"weights in percent": {{Factor: d("1"), Weight: d("60")}, {Factor: d("1"), Weight: d("40")}},
 	} {
 		if f, err := lot.Composite(parts, lot.CompositeTerms{Rule: lot.WeightedSum, Rounding: halfEven(3)}); err == nil {

@@ -177,9 +177,9 @@ func (s sample) weightedText() string {
 	if len(s.values) > 12 {
 		return fmt.Sprintf("sum of %d weighted results", len(s.values))
 	}
-	var all []string
-	for i, x := range s.values {
-		all = append(all, units.ExactText(s.weights[i])+" x "+units.ExactText(x))
+	all := inColumn(s.values)
+	for i, w := range s.weights {
+		all[i] = units.ExactText(w) + " x " + all[i]
 	}
 	return "(" + strings.Join(all, " + ") + ")"
 }
