@@ -10,6 +10,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/densilot/densilot/lot"
+	"github.com/densilot/densilot/stats"
 )
 
 // endless are functions that run as long as they are told to, so that a sweep over
@@ -156,9 +159,12 @@ func sweepOnce(name string, f reflect.Value, values *generator) (accepted bool, 
 	if after := describeArguments(kept); after != keptBefore {
 		return false, fmt.Sprintf("(%s) leaves %s", keptBefore, after)
 	}
-	failed, tells := failure(results)
-	if failed || !tells && !ordinary(args) {
-		return !failed, ""
+	err, tells := failure(results)
+	if err != nil {
+		return false, bareReason(name, before, err)
+	}
+	if !tells && !ordinary(args) {
+		return true, ""
 	}
 	for _, r := range results {
 		if !finite(r) {
@@ -210,16 +216,31 @@ func writesByDesign(name string) bool {
 	return strings.HasPrefix(name, "stats.Accumulator.")
 }
 
-// failure reports whether the last result is an error that is not nil, and whether
-// the function can tell of one at all.
-func failure(results []reflect.Value) (failed, tells bool) {
+// failure returns the error among the results, and whether the function can tell of
+// one at all.
+func failure(results []reflect.Value) (err error, tells bool) {
 	for _, r := range results {
 		if r.Type() == reflect.TypeFor[error]() {
 			err, _ := r.Interface().(error)
-			return err != nil, true
+			return err, true
 		}
 	}
-	return false, false
+	return nil, false
+}
+
+// bareReason finds fault with a message that says a value is out of range and not
+// which would be in it. The two packages with most parameters are held to that.
+func bareReason(name, before string, err error) (fault string) {
+	text := err.Error()
+	if of, _, _ := strings.Cut(name, "."); of != "stats" && of != "lot" {
+		return ""
+	}
+	for _, reason := range []error{stats.ErrParameter, lot.ErrOutOfDomain} {
+		if strings.HasSuffix(text, ": "+reason.Error()) {
+			return fmt.Sprintf("(%s): %s, without the way out", before, text)
+		}
+	}
+	return ""
 }
 
 // ordinary reports whether all numbers of the arguments are of a size that field
