@@ -39,9 +39,9 @@ type WantedRisks struct {
 // AcceptanceDesign is the smallest plan that meets the risks that were wanted.
 type AcceptanceDesign struct {
 	N        int
-	AcceptAt float64 // percent: a lot is accepted where the estimate is at least this
-	Least    float64 // any limit from Least to Most meets both risks; AcceptAt is
-	Most     float64 // midway
+	AcceptAt float64 // percent: a lot is accepted where the estimate is at least this; midway from Least to Most
+	Least    float64 // this and any limit up to Most meets both risks
+	Most     float64
 	Attained Risks   // at AcceptAt
 	Wanted   WantedRisks
 }

@@ -40,7 +40,9 @@ type CompositeTerms struct {
 
 // Composite returns the pay factor of a lot made of those of its characteristics:
 // by the rule their sum with weights that add up to 1, their product or the lowest
-// of them; then capped, then rounded. It is exact before the rounding.
+// of them; then capped, then rounded. It is exact before the rounding. A lot of which a
+// characteristic was rejected has no composite. [TotalPay] makes money of the factor, of
+// a single lot too.
 //
 // Errors are [*stats.InputError] around [ErrMissing] (no parts, no rule, no factor),
 // [ErrNegative], [ErrRepeatedID] (two parts of one name), [ErrOutOfDomain] (more than 100

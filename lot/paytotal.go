@@ -38,7 +38,7 @@ type LotAmount struct {
 	Adjustment decimal.Decimal // Quantity · UnitPrice · (Factor - 1)
 }
 
-// PayTotal is the pay over several lots.
+// PayTotal is the pay over several lots, such as those of a year.
 type PayTotal struct {
 	Terms      TotalTerms
 	Lots       []LotAmount

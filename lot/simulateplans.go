@@ -20,8 +20,8 @@ var ErrEndless = errors.New("a lot failed 100000 samples in a row")
 // mostSamples of one lot are drawn.
 const mostSamples = 100_000
 
-// PlanSimulation says what [SimulatePlans] does. Fields without a remark are
-// needed.
+// PlanSimulation says what [SimulatePlans] does. All fields are needed but
+// where a remark says otherwise.
 type PlanSimulation struct {
 	Plans         []Plan          // one, or those of the characteristics whose factors make a composite
 	Composite     *CompositeTerms // how they make it; nil for one plan
