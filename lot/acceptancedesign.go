@@ -42,7 +42,7 @@ type AcceptanceDesign struct {
 	AcceptAt float64 // percent: a lot is accepted where the estimate is at least this; midway from Least to Most
 	Least    float64 // this and any limit up to Most meets both risks
 	Most     float64
-	Attained Risks   // at AcceptAt
+	Attained Risks // at AcceptAt
 	Wanted   WantedRisks
 }
 

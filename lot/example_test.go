@@ -101,6 +101,7 @@ func ExampleMeanAbsoluteDeviation() {
 	// Output: 0.45 <nil>
 }
 
+// What is missing is named. The example of Plan.Evaluate has terms that are whole.
 func ExampleNewPlan() {
 	_, err := lot.NewPlan(lot.Terms{Name: "invented", Characteristic: "mat density", Unit: "% of maximum theoretical density",
 		GmmSource: "mean of day", QuantityUnit: "t", Currency: "USD", Estimation: lot.Estimation{Method: lot.ExactWithin}, Plausible: lot.Between(80, 102)})
