@@ -1,5 +1,7 @@
 package stats
 
+import "fmt"
+
 // Margins bound the differences that do not matter, in the unit of the values.
 // They need not lie symmetrically, but Lower is below Upper.
 type Margins struct{ Lower, Upper float64 }
@@ -53,10 +55,13 @@ func newEquivalence(fn string, c Comparison, err error, margins Margins, alpha f
 	return r, nil
 }
 
+// errHalf is for a significance whose interval would have no level.
+var errHalf = fmt.Errorf("%w, and below 0.5 for equivalence", ErrLevel)
+
 // checkEquivalence wants alpha below one half, where 1-2α is a level.
 func checkEquivalence(fn string, margins Margins, alpha float64) error {
 	if !(alpha > 0 && alpha < 0.5) {
-		return refuse(fn, "alpha", text(alpha), ErrLevel)
+		return refuse(fn, "alpha", text(alpha), errHalf)
 	}
 	return margins.check(fn)
 }
