@@ -24,8 +24,9 @@ var compositeNames = names[CompositeRule]{WeightedSum: "weighted sum", Product: 
 // String returns the rule in words.
 func (r CompositeRule) String() string { return compositeNames.of(r) }
 
-// Weighted is the pay factor of one characteristic and its weight.
-type Weighted struct {
+// CharacteristicFactor is the pay factor of one characteristic of a lot, with its weight
+// for a weighted sum.
+type CharacteristicFactor struct {
 	Name   string
 	Factor decimal.Decimal // 1 for full pay; decimal.Zero, the zero value of the type, is not given and refused
 	Weight decimal.Decimal // more than 0 for a weighted sum, otherwise 0
@@ -52,7 +53,7 @@ type CompositeTerms struct {
 //
 // Source: the weighted sum is that of Florida DOT 334-8.3, the lowest that of
 // UFGS 02749.
-func Composite(parts []Weighted, t CompositeTerms) (decimal.Decimal, error) {
+func Composite(parts []CharacteristicFactor, t CompositeTerms) (decimal.Decimal, error) {
 	const fn = "lot.Composite"
 	if err := checkParts(fn, parts, t); err != nil {
 		return decimal.Decimal{}, err
@@ -67,7 +68,7 @@ func Composite(parts []Weighted, t CompositeTerms) (decimal.Decimal, error) {
 	return t.Rounding.Decimal(factor)
 }
 
-func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
+func checkParts(fn string, parts []CharacteristicFactor, t CompositeTerms) error {
 	if err := placed(fn, "t.Rounding", t.Rounding); err != nil {
 		return err
 	}
@@ -101,7 +102,7 @@ func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
 
 // namedOnce refuses a characteristic that comes twice, which would count double. Parts
 // without a name are told apart by nothing.
-func namedOnce(fn string, parts []Weighted) error {
+func namedOnce(fn string, parts []CharacteristicFactor) error {
 	seen := make(map[string]bool, len(parts))
 	for i, p := range parts {
 		if seen[p.Name] && p.Name != "" {
@@ -112,7 +113,7 @@ func namedOnce(fn string, parts []Weighted) error {
 	return nil
 }
 
-func (p Weighted) check() error {
+func (p CharacteristicFactor) check() error {
 	switch {
 	case p.Factor == decimal.Decimal{}:
 		return fmt.Errorf("factor %w; a rejected characteristic has none, and its lot no composite", errNoNumber)
@@ -128,7 +129,7 @@ func (p Weighted) check() error {
 // maxParts bounds the digits of a product.
 const maxParts = 100
 
-func (r CompositeRule) combine(parts []Weighted) decimal.Decimal {
+func (r CompositeRule) combine(parts []CharacteristicFactor) decimal.Decimal {
 	switch r {
 	case WeightedSum:
 		sum := decimal.Zero

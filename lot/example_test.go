@@ -85,7 +85,7 @@ func ExampleThrough() {
 
 func ExampleComposite() {
 	dec := decimal.RequireFromString
-	f, err := lot.Composite([]lot.Weighted{
+	f, err := lot.Composite([]lot.CharacteristicFactor{
 		{Name: "density", Factor: dec("0.95"), Weight: dec("0.6")},
 		{Name: "air voids", Factor: dec("1.02"), Weight: dec("0.4")},
 	}, lot.CompositeTerms{Rule: lot.WeightedSum, Rounding: units.Rounding{Method: units.HalfEven, Places: 3}})

@@ -179,7 +179,7 @@ func TestSharesAddUp(t *testing.T) {
 }
 
 func TestComposites(t *testing.T) {
-	parts := []lot.Weighted{{Name: "density", Factor: d("0.95")}, {Name: "air voids", Factor: d("1.02")}, {Name: "grade", Factor: d("1.00")}}
+	parts := []lot.CharacteristicFactor{{Name: "density", Factor: d("0.95")}, {Name: "air voids", Factor: d("1.02")}, {Name: "grade", Factor: d("1.00")}}
 	rule := units.Rounding{Method: units.HalfEven, Places: 3}
 	// By hand: 0.95·1.02 = 0.969.
 	for r, want := range map[lot.CompositeRule]string{lot.Product: "0.969", lot.Lowest: "0.95"} {

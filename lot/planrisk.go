@@ -32,7 +32,7 @@ type RiskOptions struct {
 	N             int             // first results of a lot
 	StdDev        float64         // of the populations at the quality levels, in the unit of the plan
 	Levels        *QualityLevels  // nil for those that the schedule names
-	Curve         []Population    // further populations, such as those of [PopulationsWithin]; nil for none
+	Curve         []Population    // further populations, such as those of PopulationsWithin; nil for none
 	Retesting     Retesting       // of whole lots, by the rounded measure; zero for none
 	Quantities    []float64       // of the first results, or their shares, for a plan with QuantityWeights; nil for equal ones
 	RemoveFlagged bool            // the engineer removes what the screen flags, and retests where the plan says so
@@ -42,10 +42,10 @@ type RiskOptions struct {
 // RiskSimulation is how lots are simulated where there is no integral.
 type RiskSimulation struct {
 	Lots     int     // for each population
-	StdErr   float64 // as in [SimulationOptions]
+	StdErr   float64 // as in SimulationOptions
 	Seed     uint64  // this and the next as there
 	Workers  int
-	Progress func(int) // as in [SimulationOptions], from the start for each population; may be nil
+	Progress func(int) // as in SimulationOptions, from the start for each population; may be nil
 	All      bool      // simulate even where there is an integral, for the rounding that it leaves out
 }
 

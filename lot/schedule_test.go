@@ -155,7 +155,7 @@ func TestScheduleFormsAgree(t *testing.T) {
 }
 
 func TestCompositeRefuses(t *testing.T) {
-	for name, parts := range map[string][]lot.Weighted{
+	for name, parts := range map[string][]lot.CharacteristicFactor{
 		"nothing":            nil,
 		"weights short of 1": {{Factor: d("1"), Weight: d("0.5")}, {Factor: d("1"), Weight: d("0.4")}},
 		"a negative weight":  {{Factor: d("1"), Weight: d("1.5")}, {Factor: d("1"), Weight: d("-0.5")}},
@@ -169,16 +169,16 @@ func TestCompositeRefuses(t *testing.T) {
 			t.Errorf("%s: %v", name, f)
 		}
 	}
-	twice := []lot.Weighted{{Name: "density", Factor: d("0.9")}, {Name: "voids", Factor: d("1")}, {Name: "density", Factor: d("0.9")}}
+	twice := []lot.CharacteristicFactor{{Name: "density", Factor: d("0.9")}, {Name: "voids", Factor: d("1")}, {Name: "density", Factor: d("0.9")}}
 	if f, err := lot.Composite(twice, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrRepeatedID) || !strings.Contains(err.Error(), "parts[2]") {
 		t.Errorf("a characteristic twice: %v, %v", f, err)
 	}
 	// Two factors below 0 would make a product above it.
-	negative := []lot.Weighted{{Factor: d("-1")}, {Factor: d("-1")}}
+	negative := []lot.CharacteristicFactor{{Factor: d("-1")}, {Factor: d("-1")}}
 	if f, err := lot.Composite(negative, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrNegative) {
 		t.Errorf("negative factors: %v, %v", f, err)
 	}
-	if f, err := lot.Composite([]lot.Weighted{{Factor: d("1")}}, lot.CompositeTerms{Rule: lot.Lowest, Max: p("-1"), Rounding: halfEven(3)}); !errors.Is(err, lot.ErrNegative) {
+	if f, err := lot.Composite([]lot.CharacteristicFactor{{Factor: d("1")}}, lot.CompositeTerms{Rule: lot.Lowest, Max: p("-1"), Rounding: halfEven(3)}); !errors.Is(err, lot.ErrNegative) {
 		t.Errorf("a negative cap: %v, %v", f, err)
 	}
 	if _, err := lot.MeanAbsoluteDeviation(nil, d("4"), halfEven(2)); !errors.Is(err, stats.ErrTooFew) {

@@ -26,7 +26,7 @@ type PlanSimulation struct {
 	Plans         []Plan          // one, or those of the characteristics whose factors make a composite
 	Composite     *CompositeTerms // how they make it; nil for one plan
 	N             int             // first results of a lot, for each characteristic
-	Source        JointSource     // of results in the units of the plans, such as [SeparateLots]
+	Source        JointSource     // of results in the units of the plans, such as SeparateLots
 	Retesting     Retesting       // of whole lots; zero for none
 	Quantities    []float64       // of the first results, or their shares, for plans with QuantityWeights; nil for equal ones
 	RemoveFlagged bool            // the engineer removes what the screen of a plan flags, as far as it allows, and retests where it says so
@@ -34,7 +34,7 @@ type PlanSimulation struct {
 	StdErr        float64         // stop once the standard errors of Factor and Rejected are no more than this; 0 for all lots
 	Seed          uint64          // any number; the same one gives the same result
 	Workers       int             // goroutines, without influence on the result; 0 means GOMAXPROCS
-	Progress      func(int)       // as in [SimulationOptions]; may be nil
+	Progress      func(int)       // as in SimulationOptions; may be nil
 }
 
 // SimulatePlans draws lots and judges each by its plans as [Plan.Evaluate] would,
@@ -143,13 +143,13 @@ func checkQuantities(fn string, quantities []float64, n int, plans []Plan) error
 
 // checkComposite refuses plans whose part in the composite is not that of its terms.
 func (o *PlanSimulation) checkComposite(fn string) error {
-	parts := make([]Weighted, len(o.Plans))
+	parts := make([]CharacteristicFactor, len(o.Plans))
 	for i, p := range o.Plans {
 		c := p.terms.Composite
 		if c == nil || c.Rule != o.Composite.Rule {
 			return refuseAt(fn, "o.Plans", i, p.terms.Name, fmt.Errorf("its part in the composite: %w", ErrMissing))
 		}
-		parts[i] = Weighted{Name: p.terms.Name, Factor: decimal.NewFromInt(1)}
+		parts[i] = CharacteristicFactor{Name: p.terms.Name, Factor: decimal.NewFromInt(1)}
 		if c.Weight != nil {
 			parts[i].Weight = *c.Weight
 		}

@@ -57,7 +57,7 @@ type Agreement struct {
 //	limits           d̄ ± z·s,   z((1+Coverage)/2)
 //	exact            d̄ + t'(α/2 and 1-α/2; n-1, ±z√n)·s/√n,   t' noncentral
 //	approximate      limit ± t(1-α/2; n-1)·s·√((1+z²/2)/n)
-//	tolerance        d̄ ± k·s, k as of [ToleranceTwoSided]
+//	tolerance        d̄ ± k·s, k as of ToleranceTwoSided
 //
 // LowerCI and UpperCI each hold one limit. Tolerance is for who wants one statement about
 // both: that interval holds the coverage with confidence Level. Whether the limits are

@@ -14,7 +14,7 @@ type TwoOutliersResult struct {
 	Ratio    float64
 	Critical float64 // Ratio at which P equals Alpha
 	P        float64 // probability of a ratio this small without any outlier
-	Side     Side    // [Low] or [High]
+	Side     Side    // Low or High
 	Alpha    float64
 	Outliers bool // P is at most Alpha
 	Warnings []Warning
