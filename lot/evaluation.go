@@ -37,7 +37,8 @@ func (d Decision) String() string {
 	return decisionNames[d]
 }
 
-// Payment is the money for one lot.
+// Payment is the money for one lot, rounded to the places of the plan; StringFixed(2)
+// writes an amount with the zeros that String drops.
 type Payment struct {
 	Quantity   decimal.Decimal // sum over the results
 	Base       decimal.Decimal // Quantity · UnitPrice
