@@ -1,6 +1,7 @@
 package examples_test
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/big"
@@ -161,7 +162,7 @@ func sweepOnce(name string, f reflect.Value, values *generator) (accepted bool, 
 	}
 	err, tells := failure(results)
 	if err != nil {
-		return false, bareReason(name, before, err)
+		return false, unclear(name, before, err)
 	}
 	if !tells && !ordinary(args) {
 		return true, ""
@@ -228,16 +229,20 @@ func failure(results []reflect.Value) (err error, tells bool) {
 	return nil, false
 }
 
-// bareReason finds fault with a message that says a value is out of range and not
-// which would be in it. The two packages with most parameters are held to that.
-func bareReason(name, before string, err error) (fault string) {
-	text := err.Error()
+// unclear finds fault with an error that names another function than the caller's, or
+// says that a value is out of range and not which would be in it. The packages with
+// most functions are held to that.
+func unclear(name, before string, err error) (fault string) {
 	if of, _, _ := strings.Cut(name, "."); of != "stats" && of != "lot" {
 		return ""
 	}
+	var input *stats.InputError
+	if errors.As(err, &input) && input.Func != name {
+		return fmt.Sprintf("(%s) is refused in the name of %s", before, input.Func)
+	}
 	for _, reason := range []error{stats.ErrParameter, lot.ErrOutOfDomain} {
-		if strings.HasSuffix(text, ": "+reason.Error()) {
-			return fmt.Sprintf("(%s): %s, without the way out", before, text)
+		if strings.HasSuffix(err.Error(), ": "+reason.Error()) {
+			return fmt.Sprintf("(%s): %v, without the way out", before, err)
 		}
 	}
 	return ""

@@ -25,9 +25,17 @@ type Risks struct {
 //
 // Errors are [*stats.InputError] around [stats.ErrTooFew] or [ErrOutOfDomain].
 func RisksOf(n int, acceptAt float64, aql, rql Quality) (Risks, error) {
+	const fn = "lot.RisksOf"
+	for i, q := range []Quality{aql, rql} {
+		if err := q.Validate(); err != nil {
+			return Risks{}, refuse(fn, []string{"aql", "rql"}[i], "", err)
+		}
+	}
 	var accepted [2]float64
-	err := AcceptanceCurve(accepted[:], []Quality{aql, rql}, n, acceptAt)
-	return Risks{Seller: 1 - accepted[0], Buyer: accepted[1]}, inName("lot.RisksOf", err)
+	if err := AcceptanceCurve(accepted[:], []Quality{aql, rql}, n, acceptAt); err != nil {
+		return Risks{}, inName(fn, err)
+	}
+	return Risks{Seller: 1 - accepted[0], Buyer: accepted[1]}, nil
 }
 
 // WantedRisks are the terms of an acceptance plan. All are needed.

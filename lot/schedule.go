@@ -81,6 +81,9 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 	return s, nil
 }
 
+// errNoRows is for the zero value of a schedule.
+var errNoRows = fmt.Errorf("%w; make it with NewSchedule", ErrMissing)
+
 // fast returns the row in float64.
 func (r Segment) fast() fastRow {
 	f := fastRow{from: startingAt(r.From.InexactFloat64(), r.After), max: math.MaxFloat64, reject: r.Reject}
@@ -203,7 +206,7 @@ func (s Schedule) notCovered(measure float64) error {
 	const fn = "lot.Schedule.FactorAt"
 	switch {
 	case s.IsZero():
-		return refuse(fn, "schedule", "", ErrMissing)
+		return refuse(fn, "s", "", errNoRows)
 	case !isFinite(measure):
 		return refuse(fn, "measure", fmt.Sprint(measure), stats.ErrNotFinite)
 	}
@@ -213,7 +216,7 @@ func (s Schedule) notCovered(measure float64) error {
 // row finds the row that holds x, deciding exactly.
 func (s Schedule) row(fn string, x real) (int, error) {
 	if s.IsZero() {
-		return 0, refuse(fn, "schedule", "", ErrMissing)
+		return 0, refuse(fn, "s", "", errNoRows)
 	}
 	for i := len(s.rows) - 1; i >= 0; i-- {
 		if side := x.compare(s.exact[i]); side > 0 || side == 0 && !s.rows[i].After {

@@ -34,7 +34,7 @@ const (
 func (s Schedule) CheckContiguous() error {
 	const fn = "lot.Schedule.CheckContiguous"
 	if s.IsZero() {
-		return refuse(fn, "schedule", "", ErrMissing)
+		return refuse(fn, "s", "", errNoRows)
 	}
 	for i := 1; i < len(s.rows); i++ {
 		before, row := s.rows[i-1], s.rows[i]
@@ -60,7 +60,7 @@ func (s Schedule) CheckMonotone(d Direction, to decimal.Decimal) error {
 	const fn = "lot.Schedule.CheckMonotone"
 	switch {
 	case s.IsZero():
-		return refuse(fn, "schedule", "", ErrMissing)
+		return refuse(fn, "s", "", errNoRows)
 	case d != Rising && d != Falling:
 		return refuse(fn, "d", fmt.Sprint(uint8(d)), needs(ErrOutOfDomain, "Rising or Falling"))
 	case !fewDigits(to):

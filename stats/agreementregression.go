@@ -1,6 +1,7 @@
 package stats
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -172,7 +173,7 @@ func (a RegressionAgreement) At(size float64) (AgreementAt, error) {
 	}
 	p, err := a.Bias.Predict(size, a.Options.Level)
 	if err != nil {
-		return AgreementAt{}, err
+		return AgreementAt{}, refuse(fn, "a.Bias", "", errors.Unwrap(err))
 	}
 	at := AgreementAt{Size: size, Bias: p.Value, CI: p.CI, StdDev: a.Bias.ResidualSD, Warnings: p.Warnings}
 	if a.Options.Spread == SpreadLinear {

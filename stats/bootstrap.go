@@ -202,7 +202,7 @@ func (r *BootstrapResult) correct(ctx context.Context, e *evaluation, xs, sorted
 	a.AddSlice(leftOut)
 	skewness, err := a.SkewnessMoment()
 	if err != nil && !isNoSpread(err) {
-		return err
+		return refuse(e.fn, "statistic without value", "", errors.Unwrap(err))
 	}
 	r.Acceleration = -skewness / (6 * math.Sqrt(float64(r.N)))
 	return nil

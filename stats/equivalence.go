@@ -124,7 +124,7 @@ func PooledEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equiva
 	if err != nil {
 		return Equivalence{}, err
 	}
-	c, err := comparePooled(fn, x, y)
+	c, err := comparePooled(fn, "xs, ys", x, y)
 	return newEquivalence(fn, c, err, margins, alpha)
 }
 
@@ -135,7 +135,7 @@ func PooledEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equiva
 // deviation below 0.
 func PooledEquivalenceOf(x, y Summary, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.PooledEquivalenceOf"
-	c, err := comparePooled(fn, x, y)
+	c, err := comparePooled(fn, "x, y", x, y)
 	return newEquivalence(fn, c, err, margins, alpha)
 }
 
