@@ -31,9 +31,10 @@ func (r Segment) factor(x real) real {
 	return f
 }
 
-// inPercent reports whether the pay of the row must have been meant in percent.
+// inPercent reports whether the pay of the row must have been meant in percent; a cap
+// would hide it.
 func (r Segment) inPercent() bool {
-	return r.factor(rational(r.From.Rat())).compare(mostFactor.Rat()) > 0 || r.Max != nil && r.Max.GreaterThan(mostFactor)
+	return r.Pay.of(rational(r.From.Rat())).compare(mostFactor.Rat()) > 0 || r.Max != nil && r.Max.GreaterThan(mostFactor)
 }
 
 // Schedule is a pay schedule of steps, straight lines and quadratics over a quality

@@ -74,6 +74,10 @@ func TestScheduleRefuses(t *testing.T) {
 			_, err := lot.NewSchedule(lot.Segment{Reject: true}, lot.Segment{From: d("50"), Pay: lot.Formula(d("55"), d("0.5"))})
 			return err
 		}, lot.ErrOutOfDomain},
+		{"a line in percent with a cap", func() error {
+			_, err := lot.NewSchedule(lot.Segment{Pay: lot.Formula(d("55"), d("0.5")), Max: p("1.04")})
+			return err
+		}, lot.ErrOutOfDomain},
 		{"a cap in percent", func() error {
 			_, err := lot.NewSchedule(lot.Segment{Pay: lot.Formula(d("0.55"), d("0.005")), Max: p("105")})
 			return err
