@@ -167,8 +167,13 @@ func (o *RiskOptions) check(fn string) error {
 			return refuseAt(fn, "o.Curve", i, fmt.Sprintf("%v, %v", c.Mean, c.StdDev), needs(stats.ErrParameter, "a finite mean and a standard deviation above 0"))
 		}
 	}
-	if l := o.Levels; l != nil && !(l.Acceptable < 100 && l.Acceptable > l.Rejectable && l.Rejectable > 0) {
-		return refuse(fn, "o.Levels", fmt.Sprintf("%v, %v", l.Acceptable, l.Rejectable), needs(ErrOutOfDomain, "100 > acceptable > rejectable > 0"))
+	if l := o.Levels; l != nil {
+		if !(l.Acceptable < 100 && l.Acceptable > l.Rejectable && l.Rejectable > 0) {
+			return refuse(fn, "o.Levels", fmt.Sprintf("%v, %v", l.Acceptable, l.Rejectable), needs(ErrOutOfDomain, "100 > acceptable > rejectable > 0"))
+		}
+		if err := checkAcceptable(fn, "o.Levels.Acceptable", l.Acceptable); err != nil {
+			return err
+		}
 	}
 	if s := o.Simulation; s != nil {
 		if err := s.check(fn); err != nil {
