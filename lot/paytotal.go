@@ -38,7 +38,7 @@ type LotAmount struct {
 	Adjustment decimal.Decimal // Quantity · UnitPrice · (Factor - 1)
 }
 
-// PayTotal is the pay over several lots.
+// PayTotal is the pay over several lots, such as those of a year.
 type PayTotal struct {
 	Terms      TotalTerms
 	Lots       []LotAmount
@@ -64,7 +64,8 @@ type PayTotal struct {
 //
 // Errors are [*stats.InputError] with the id of the lot, around [stats.ErrTooFew]
 // (no lot), [ErrNoID], [ErrRepeatedID], [ErrMissing], [ErrDigits], [ErrNegative],
-// [stats.ErrParameter] (a quantity of 0), [units.ErrAbsolute] or [units.ErrRounding].
+// [ErrOutOfDomain] (a factor above 10, as in percent), [stats.ErrParameter] (a
+// quantity of 0), [units.ErrAbsolute] or [units.ErrRounding].
 func TotalPay(lots []LotFactor, t TotalTerms) (PayTotal, error) {
 	const fn = "lot.TotalPay"
 	if err := t.check(fn); err != nil {
@@ -136,9 +137,10 @@ func (l LotFactor) check() error {
 	case !fewDigits(l.Quantity) || !fewDigits(l.Factor):
 		return ErrDigits
 	case l.Quantity.Sign() <= 0:
-		return fmt.Errorf("quantity: %w: need more than 0", stats.ErrParameter)
-	case l.Factor.Sign() < 0:
-		return fmt.Errorf("factor %w", ErrNegative)
+		return fmt.Errorf("quantity %w", needs(stats.ErrParameter, "more than 0"))
+	}
+	if err := checkFactor(l.Factor); err != nil {
+		return fmt.Errorf("factor %s %w", digits(l.Factor), err)
 	}
 	return nil
 }
