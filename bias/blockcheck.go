@@ -34,10 +34,11 @@ type BlockOptions struct {
 
 // BlockCheck is the verdict on a gauge before the day's first reading.
 type BlockCheck struct {
-	Passed  bool
-	Reasons []string                // why it failed, or by what it passed
-	Chart   *stats.IndividualsChart // of the history; nil where Multiple is 0 or the history has no spread
-	CUSUM   *stats.CUSUMResult      // of history and today in time order, in the unit; nil where not asked for
+	Passed bool
+	Broken []string                // rules that today's reading breaks, in words; none where Passed
+	Kept   []string                // rules that it keeps, in words
+	Chart  *stats.IndividualsChart // of the history; nil where Multiple is 0 or the history has no spread
+	CUSUM  *stats.CUSUMResult      // of history and today in time order, in the unit; nil where not asked for
 	// InDoubt is the time from the last check that was still in order to today, whose
 	// readings a failed check puts in doubt; both zero where Passed. From is zero where
 	// no check was in order.
@@ -109,14 +110,14 @@ func (o BlockOptions) check(fn string, today BlockReading) error {
 		x    float64
 	}{{"o.Multiple", o.Multiple}, {"o.Reference", o.Reference}, {"o.Decision", o.Decision}} {
 		if !(f.x >= 0) || math.IsInf(f.x, 1) {
-			return stats.Refuse(fn, f.name, fmt.Sprint(f.x), stats.ErrParameter)
+			return outOfRange(fn, f.name, fmt.Sprint(f.x), "0 or more")
 		}
 	}
 	switch {
 	case !byTolerance && o.Multiple == 0:
 		return stats.Refuse(fn, "o", "", fmt.Errorf("%w: o.Tolerance or o.Multiple", units.ErrNotGiven))
 	case o.Decision > 0 && o.Multiple == 0:
-		return stats.Refuse(fn, "o.Decision", fmt.Sprint(o.Decision), fmt.Errorf("%w: it needs o.Multiple", stats.ErrParameter))
+		return outOfRange(fn, "o.Decision", fmt.Sprint(o.Decision), "o.Multiple beside it, or 0")
 	case byTolerance && o.Tolerance.In(o.Tolerance.Unit()) <= 0:
 		return stats.Refuse(fn, "o.Tolerance", o.Tolerance.String(), density.ErrNotPositive)
 	case byTolerance && o.Assigned.IsZero():
@@ -134,7 +135,7 @@ func checkHistory(fn string, history []BlockReading, today BlockReading) ([]Bloc
 	for i, b := range history {
 		reason := b.check(today)
 		if reason == nil && !b.At.Before(today.At) {
-			reason = fmt.Errorf("%w: not before today", stats.ErrParameter)
+			reason = needs("an instant before that of today")
 		}
 		if reason != nil {
 			return nil, &stats.InputError{Func: fn, Arg: "history", Index: i, Value: b.text(), Err: reason}
@@ -144,7 +145,7 @@ func checkHistory(fn string, history []BlockReading, today BlockReading) ([]Bloc
 	slices.SortStableFunc(inTime, func(a, b BlockReading) int { return a.At.Compare(b.At) })
 	for i := 1; i < len(inTime); i++ {
 		if b := inTime[i]; b.At.Equal(inTime[i-1].At) {
-			return nil, stats.Refuse(fn, "history", b.Value.String(), fmt.Errorf("%w: two checks at %s", stats.ErrParameter, b.At.Format(time.RFC3339)))
+			return nil, stats.Refuse(fn, "history", b.Value.String(), needs("one check at "+b.At.Format(time.RFC3339)))
 		}
 	}
 	return inTime, nil
@@ -187,8 +188,8 @@ func (b BlockReading) check(today BlockReading) error {
 	return nil
 }
 
-// fail notes a reason; in doubt is the time since the check at position last, the
-// earliest over all reasons.
+// fail notes a broken rule; in doubt is the time since the check at position last, the
+// earliest over all of them.
 func (r *BlockCheck) fail(inTime []BlockReading, last int, today BlockReading, format string, args ...any) {
 	from := time.Time{}
 	if last >= 0 {
@@ -198,7 +199,7 @@ func (r *BlockCheck) fail(inTime []BlockReading, last int, today BlockReading, f
 		r.InDoubt = TimeSpan{From: from, To: today.At}
 	}
 	r.Passed = false
-	r.Reasons = append(r.Reasons, fmt.Sprintf(format, args...))
+	r.Broken = append(r.Broken, fmt.Sprintf(format, args...))
 }
 
 func (r *BlockCheck) byTolerance(inTime []BlockReading, today BlockReading) {
@@ -207,7 +208,7 @@ func (r *BlockCheck) byTolerance(inTime []BlockReading, today BlockReading) {
 		return
 	}
 	if o.tolerates(today.Value) {
-		r.Reasons = append(r.Reasons, fmt.Sprintf("within %v of %v", o.Tolerance, o.Assigned))
+		r.Kept = append(r.Kept, fmt.Sprintf("within %v of %v", o.Tolerance, o.Assigned))
 		return
 	}
 	r.fail(inTime, lastInOrder(inTime, o.tolerates), today, "%v is off by more than %v from %v; clean block and gauge, read again, and do not use the gauge if it stays", today.Value, o.Tolerance, o.Assigned)
@@ -240,7 +241,7 @@ func (r *BlockCheck) byHistory(fn string, inTime []BlockReading, today BlockRead
 		last := lastInOrder(inTime, func(d units.Density) bool { return l.Contains(d.In(d.Unit())) })
 		r.fail(inTime, last, today, "%v lies outside %.2f to %.2f, the limits of %d earlier checks", today.Value, l.Lo, l.Hi, chart.N)
 	} else {
-		r.Reasons = append(r.Reasons, fmt.Sprintf("within %.2f to %.2f, the limits of %d earlier checks", l.Lo, l.Hi, chart.N))
+		r.Kept = append(r.Kept, fmt.Sprintf("within %.2f to %.2f, the limits of %d earlier checks", l.Lo, l.Hi, chart.N))
 	}
 	if r.Options.Decision == 0 {
 		return nil
@@ -258,6 +259,7 @@ func (r *BlockCheck) bySums(fn string, inTime []BlockReading, xs []float64, toda
 	last := len(xs) - 1
 	high, low := sums.High[last], sums.Low[last]
 	if max(high, low) <= o.Decision*sigma {
+		r.Kept = append(r.Kept, fmt.Sprintf("cumulative sums of %.2f and %.2f, neither above %.2f", high, low, o.Decision*sigma))
 		return nil
 	}
 	side := sums.High

@@ -32,7 +32,7 @@ func TestCheckBlockByHistory(t *testing.T) {
 	history := blockReadings(135.0, 135.2, 134.9, 135.1, 135.0, 134.8, 135.1, 135.0)
 	o := bias.BlockOptions{Multiple: 3}
 	r, err := bias.CheckBlock(history, blockToday(9, 135.5), o)
-	if err != nil || !r.Passed || !r.InDoubt.To.IsZero() || len(r.Reasons) != 1 {
+	if err != nil || !r.Passed || !r.InDoubt.To.IsZero() || len(r.Kept) != 1 || r.Broken != nil {
 		t.Fatalf("%+v, %v", r, err)
 	}
 	if l := r.Chart.Limits; math.Abs(l.Lo-134.4807638447) > 5e-11 || math.Abs(l.Hi-135.5442361553) > 5e-11 {
@@ -50,7 +50,7 @@ func TestCheckBlockSeesADrift(t *testing.T) {
 	history := blockReadings(135.0, 135.2, 134.9, 135.1, 135.0, 134.8, 135.1, 135.0, 134.9, 135.1, 135.2, 135.3, 135.3, 135.4)
 	slices.Reverse(history)
 	r, err := bias.CheckBlock(history, blockToday(15, 135.4), bias.BlockOptions{Multiple: 3, Reference: 0.5, Decision: 4})
-	if err != nil || r.Passed || len(r.Reasons) != 2 {
+	if err != nil || r.Passed || len(r.Broken) != 1 || len(r.Kept) != 1 {
 		t.Fatalf("%+v, %v", r, err)
 	}
 	if got := r.CUSUM.High[14]; math.Abs(got-0.794857776) > 5e-10 {
@@ -72,7 +72,7 @@ func TestCheckBlockSeesADriftDown(t *testing.T) {
 		t.Errorf("%+v, %v", r, err)
 	}
 	steady, err := bias.CheckBlock(history[:8], blockToday(9, 135.0), bias.BlockOptions{Multiple: 3, Reference: 0.5, Decision: 4})
-	if err != nil || !steady.Passed || steady.CUSUM == nil {
+	if err != nil || !steady.Passed || steady.CUSUM == nil || len(steady.Kept) != 2 {
 		t.Errorf("steady: %+v, %v", steady, err)
 	}
 }
@@ -86,7 +86,7 @@ func TestCheckBlockByTolerance(t *testing.T) {
 	}{{135.0, 135.5, true}, {135.1, 135.6, true}, {135.1, 135.7, false}, {135.1, 134.6, true}, {135.1, 134.5, false}} {
 		o := bias.BlockOptions{Assigned: units.LbPerFt3.Of(tt.assigned), Tolerance: units.LbPerFt3.Difference(0.5)}
 		r, err := bias.CheckBlock(nil, blockToday(9, tt.today), o)
-		if err != nil || r.Passed != tt.passed || len(r.Reasons) != 1 || r.InDoubt.To.IsZero() != tt.passed || !r.InDoubt.From.IsZero() {
+		if err != nil || r.Passed != tt.passed || r.Passed == (r.Kept == nil) || r.Passed != (r.Broken == nil) || r.InDoubt.To.IsZero() != tt.passed || !r.InDoubt.From.IsZero() {
 			t.Errorf("%v of %v: %+v, %v", tt.today, tt.assigned, r, err)
 		}
 	}

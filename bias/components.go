@@ -129,7 +129,7 @@ func (c Components) HalfWidth(cores, readings int, level float64) (units.Density
 	case cores < 2:
 		return units.DensityDifference{}, stats.Refuse(fn, "cores", fmt.Sprint(cores), fmt.Errorf("%w; an interval needs 2", stats.ErrTooFew))
 	case readings < 1:
-		return units.DensityDifference{}, stats.Refuse(fn, "readings", fmt.Sprint(readings), stats.ErrTooFew)
+		return units.DensityDifference{}, stats.Refuse(fn, "readings", fmt.Sprint(readings), fmt.Errorf("%w; a mean needs 1", stats.ErrTooFew))
 	case !(level > 0 && level < 1):
 		return units.DensityDifference{}, stats.Refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
 	}
@@ -152,16 +152,18 @@ func (c Components) negative() []stats.Warning {
 	return slices.DeleteFunc(slices.Clone(c.Warnings), func(w stats.Warning) bool { return w.Code != stats.WarnNegative })
 }
 
+const aStdDev = "a standard deviation of 0 or more"
+
 func (c Components) check(fn, arg string) error {
 	switch {
 	case c.Unit.String() == "":
 		return stats.Refuse(fn, arg+".Unit", "", units.ErrNotGiven)
 	case !(c.Reading >= 0) || math.IsInf(c.Reading, 1):
-		return stats.Refuse(fn, arg+".Reading", fmt.Sprint(c.Reading), stats.ErrParameter)
+		return outOfRange(fn, arg+".Reading", fmt.Sprint(c.Reading), aStdDev)
 	case !(c.Location >= 0) || math.IsInf(c.Location, 1):
-		return stats.Refuse(fn, arg+".Location", fmt.Sprint(c.Location), stats.ErrParameter)
+		return outOfRange(fn, arg+".Location", fmt.Sprint(c.Location), aStdDev)
 	case c.Location == 0 && c.Reading == 0:
-		return stats.Refuse(fn, arg, "", fmt.Errorf("%w: no scatter at all", stats.ErrParameter))
+		return outOfRange(fn, arg, "no scatter at all", "one of Reading and Location above 0")
 	}
 	return nil
 }

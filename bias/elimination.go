@@ -140,9 +140,9 @@ func (rule EliminationRule) check(fn string, unit units.DensityUnit, fewest int)
 	case rule.Limit.In(rule.Limit.Unit()) <= 0:
 		return stats.Refuse(fn, "rule.Limit", rule.Limit.String(), density.ErrNotPositive)
 	case rule.Keep < 2:
-		return stats.Refuse(fn, "rule.Keep", fmt.Sprint(rule.Keep), fmt.Errorf("%w; a standard deviation needs 2 or more", stats.ErrParameter))
+		return outOfRange(fn, "rule.Keep", fmt.Sprint(rule.Keep), "2 or more, as a standard deviation does")
 	case rule.Keep < fewest:
-		return stats.Refuse(fn, "rule.Keep", fmt.Sprint(rule.Keep), fmt.Errorf("%w; o.MinPairs asks for %d or more", stats.ErrParameter, fewest))
+		return outOfRange(fn, "rule.Keep", fmt.Sprint(rule.Keep), fmt.Sprintf("%d or more, as o.MinPairs asks for", fewest))
 	case unit != 0 && rule.Limit.Unit() != unit:
 		return stats.Refuse(fn, "rule.Limit", rule.Limit.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
 	}

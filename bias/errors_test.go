@@ -57,11 +57,17 @@ func TestErrorsNameWhatTheCallerWrote(t *testing.T) {
 		{func() error {
 			_, err := bias.UncertaintyOf(readings(145), e.Correction, density.Scope{}, parts, 0.95)
 			return err
-		}, "bias.UncertaintyOf: at = "},
+		}, "bias.UncertaintyOf: at: no value given; name gauge, mix and lift"},
 		{func() error {
 			_, err := bias.UncertaintyOf(readings(145), e.Correction, at, bias.Components{}, 0.95)
 			return err
 		}, "bias.UncertaintyOf: parts.Unit: "},
+		{func() error {
+			o := recheckOptions()
+			o.Alpha = 0.5
+			_, err := bias.Recheck(inUse(t), later, o)
+			return err
+		}, "bias.Recheck: o.Alpha = 0.5: " + stats.ErrLevel.Error() + ", and below 0.5"},
 		{func() error { _, err := bias.Recheck(inUse(t), unread, recheckOptions()); return err }, fmt.Sprintf("bias.Recheck: later[2] %q: readings: ", later[2].Location.ID)},
 		{func() error {
 			_, err := bias.Recheck(dated(t, "2025-05-01", "2025-05-01", "2025-09-30"), longAgo, recheckOptions())

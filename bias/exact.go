@@ -1,6 +1,7 @@
 package bias
 
 import (
+	"fmt"
 	"math"
 	"math/big"
 
@@ -11,6 +12,12 @@ import (
 func refuseID(fn, arg, id, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: -1, ID: id, Value: value, Err: err}
 }
+
+// outOfRange builds the error for an argument that would have to be another.
+func outOfRange(fn, arg, value, need string) error { return stats.Refuse(fn, arg, value, needs(need)) }
+
+// needs is the reason [stats.ErrParameter] with what would have been taken.
+func needs(what string) error { return fmt.Errorf("%w; need %s", stats.ErrParameter, what) }
 
 // isFinite reports whether no result has overflowed.
 func isFinite(xs ...float64) bool {

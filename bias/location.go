@@ -1,6 +1,8 @@
 package bias
 
 import (
+	"fmt"
+
 	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
@@ -24,7 +26,7 @@ func LocationOf(s density.ReadingSet) (Location, error) {
 	case s.IsZero():
 		return Location{}, stats.Refuse(fn, "s", "", units.ErrNotGiven)
 	case s.Stage() != density.AsShown:
-		return Location{}, refuseID(fn, "s", s.ID(), s.Stage().String(), density.ErrStage)
+		return Location{}, refuseID(fn, "s", s.ID(), s.Stage().String(), fmt.Errorf("%w; need uncorrected ones", density.ErrStage))
 	}
 	return Location{ID: s.ID(), Readings: s.Readings(), Moisture: s.Record().Moisture}, nil
 }

@@ -1,9 +1,11 @@
 package bias
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/big"
+	"strings"
 
 	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
@@ -119,7 +121,7 @@ type CorrectionOptions struct {
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven] (a zero m or model),
 // [units.ErrRounding], [units.ErrRange] (a slope that is not positive once rounded),
-// [units.ErrAbsolute], [density.ErrScope] or [density.ErrNoSource].
+// [units.ErrAbsolute], [density.ErrDay] or [density.ErrNoSource].
 func (m ModelComparison) Correction(model density.Model, o CorrectionOptions) (density.Correction, error) {
 	const fn = "bias.ModelComparison.Correction"
 	if m.meanGauge == nil {
@@ -134,7 +136,7 @@ func (m ModelComparison) Correction(model density.Model, o CorrectionOptions) (d
 			return density.Correction{}, err
 		}
 		c, err := density.NewRatio(density.Ratio{Ratio: float(ratio), StdErr: m.Ratio.StdErr, DF: m.Ratio.DF, Scope: o.Scope, Made: o.Made, Source: o.Source})
-		return c, stats.Renamed(err, fn, "")
+		return c, ofModel(fn, "m.Ratio", err)
 	case density.StraightLine:
 		return m.lineCorrection(fn, o)
 	}
@@ -148,7 +150,7 @@ func (m ModelComparison) offsetCorrection(fn string, o CorrectionOptions) (densi
 	}
 	c, err := density.NewOffset(density.Offset{Offset: m.Unit.Difference(float(offset)), Exact: offset, StdErr: m.Offset.StdErr, DF: m.Offset.DF,
 		Scope: o.Scope, Made: o.Made, Source: o.Source})
-	return c, stats.Renamed(err, fn, "")
+	return c, ofModel(fn, "m.Offset", err)
 }
 
 func (m ModelComparison) lineCorrection(fn string, o CorrectionOptions) (density.Correction, error) {
@@ -164,7 +166,17 @@ func (m ModelComparison) lineCorrection(fn string, o CorrectionOptions) (density
 	}
 	c, err := density.NewLine(density.Line{Slope: float(slope), Intercept: m.Unit.Difference(float(intercept)), Low: m.Low, High: m.High,
 		Centre: m.Unit.Of(float(m.meanGauge)), StdErr: m.centreStdErr(), SlopeStdErr: m.Line.Slope.StdErr, DF: m.Line.DF, Scope: o.Scope, Made: o.Made, Source: o.Source})
-	return c, stats.Renamed(err, fn, "")
+	return c, ofModel(fn, "m.Line", err)
+}
+
+// ofModel names what a correction was refused for: scope and source are of the options,
+// the rest is of a part of m.
+func ofModel(fn, part string, err error) error {
+	var e *stats.InputError
+	if errors.As(err, &e) && e.Arg != "o.Scope" && e.Arg != "o.Source" {
+		return stats.Renamed(err, fn, part+strings.TrimPrefix(e.Arg, "o"))
+	}
+	return stats.Renamed(err, fn, "")
 }
 
 // roundSlope wants places, because a quotient rarely ends.
@@ -174,7 +186,7 @@ func roundSlope(fn string, x *big.Rat, r units.Rounding) (*big.Rat, error) {
 	}
 	rounded, err := r.Rat(x)
 	if err == nil && rounded.Sign() <= 0 {
-		err = fmt.Errorf("%w: the slope, %.4g, is not positive once rounded", units.ErrRange, float(x))
+		err = fmt.Errorf("%w; need more places, the slope of %.4g is not positive once rounded", units.ErrRange, float(x))
 	}
 	if err != nil {
 		return nil, stats.Refuse(fn, "o.Slope", "", err)

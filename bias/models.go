@@ -123,9 +123,9 @@ func (o ModelOptions) check(fn string) error {
 	case !(o.Level > 0 && o.Level < 1):
 		return stats.Refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
 	case sources != 1:
-		return stats.Refuse(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), fmt.Errorf("%w: give one of o.ErrorRatio, o.CoreStdDev and o.Replicates", stats.ErrParameter))
+		return outOfRange(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), "exactly one of o.ErrorRatio, o.CoreStdDev and o.Replicates")
 	case o.ErrorRatio != 0 && (!(o.ErrorRatio > 0) || math.IsInf(o.ErrorRatio, 1)):
-		return stats.Refuse(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), stats.ErrParameter)
+		return outOfRange(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), "a number above 0")
 	case !o.CoreStdDev.IsZero() && o.CoreStdDev.In(o.CoreStdDev.Unit()) <= 0:
 		return stats.Refuse(fn, "o.CoreStdDev", o.CoreStdDev.String(), density.ErrNotPositive)
 	}

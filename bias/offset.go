@@ -71,7 +71,7 @@ type OffsetEstimate struct {
 // [ErrNoID], [ErrRepeatedID], [ErrNotCore], [stats.ErrTooFew], [stats.ErrLevel],
 // [stats.ErrParameter], [stats.ErrOverflow], [units.ErrNotGiven],
 // [units.ErrRounding], [density.ErrNotPositive], [density.ErrUnitMismatch], [density.ErrWater],
-// [density.ErrScope] or [density.ErrNoSource].
+// [density.ErrDay] or [density.ErrNoSource].
 //
 // Source: the sign and the averaging within locations are those of the WAQTC
 // procedure for AASHTO T 355 (from memory); the intervals NIST/SEMATECH e-Handbook

@@ -273,7 +273,7 @@ func TestEstimateOffsetRefuses(t *testing.T) {
 		{"alpha in percent", l, c, change(func(o *bias.Options) { o.OutlierAlpha = 5 }), stats.ErrLevel},
 		{"one pair is enough", l, c, change(func(o *bias.Options) { o.MinPairs = 1 }), stats.ErrParameter},
 		{"no rounding", l, c, change(func(o *bias.Options) { o.Rounding = units.Rounding{} }), units.ErrRounding},
-		{"no scope", l, c, change(func(o *bias.Options) { o.Scope = density.Scope{} }), density.ErrScope},
+		{"no scope", l, c, change(func(o *bias.Options) { o.Scope = density.Scope{} }), units.ErrNotGiven},
 		{"no source", l, c, change(func(o *bias.Options) { o.Source = "" }), density.ErrNoSource},
 		{"no tolerance worth the name", l, c, change(func(o *bias.Options) { o.Tolerance = units.LbPerFt3.Difference(-1) }), density.ErrNotPositive},
 	} {

@@ -64,9 +64,9 @@ func (o Options) check(fn string) error {
 	case o.OutlierAlpha != 0 && !(o.OutlierAlpha > 0 && o.OutlierAlpha < 1):
 		return stats.Refuse(fn, "o.OutlierAlpha", fmt.Sprint(o.OutlierAlpha), stats.ErrLevel)
 	case o.MinPairs < 0 || o.MinPairs == 1:
-		return stats.Refuse(fn, "o.MinPairs", fmt.Sprint(o.MinPairs), fmt.Errorf("%w; an interval needs 2 or more", stats.ErrParameter))
+		return outOfRange(fn, "o.MinPairs", fmt.Sprint(o.MinPairs), "2 or more, as an interval does")
 	case o.Copied < 0 || o.Copied == 1:
-		return stats.Refuse(fn, "o.Copied", fmt.Sprint(o.Copied), fmt.Errorf("%w; one reading is no series", stats.ErrParameter))
+		return outOfRange(fn, "o.Copied", fmt.Sprint(o.Copied), "2 or more, since one reading is no series")
 	case !o.Tolerance.IsZero() && o.Tolerance.In(o.Tolerance.Unit()) <= 0:
 		return stats.Refuse(fn, "o.Tolerance", o.Tolerance.String(), density.ErrNotPositive)
 	}

@@ -146,16 +146,16 @@ func (o RecheckOptions) check(fn string, unit units.DensityUnit) error {
 		case f.d.Unit() != unit:
 			return stats.Refuse(fn, f.name, f.d.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
 		case f.d.In(unit) < 0 && f.zero:
-			return stats.Refuse(fn, f.name, f.d.String(), fmt.Errorf("%w: below 0", stats.ErrParameter))
+			return outOfRange(fn, f.name, f.d.String(), "0 or more")
 		case f.d.In(unit) <= 0 && !f.zero:
 			return stats.Refuse(fn, f.name, f.d.String(), density.ErrNotPositive)
 		}
 	}
 	if o.ValidDays < 0 {
-		return stats.Refuse(fn, "o.ValidDays", fmt.Sprint(o.ValidDays), units.ErrRange)
+		return stats.Refuse(fn, "o.ValidDays", fmt.Sprint(o.ValidDays), fmt.Errorf("%w; need 0 or more", units.ErrRange))
 	}
 	if !(o.Alpha > 0 && o.Alpha < 0.5) {
-		return stats.Refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
+		return stats.Refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), fmt.Errorf("%w, and below 0.5 for equivalence", stats.ErrLevel))
 	}
 	return nil
 }
@@ -205,7 +205,7 @@ func inTime(later []LaterCheck) []int {
 func (r *RecheckResult) checkDay(fn string, i int, id string, day density.Date) error {
 	made, scope := r.Correction.Made(), r.Correction.Scope()
 	if day.Compare(made) < 0 {
-		return place(fn, "later", i, id, day.String(), fmt.Errorf("%w: before the correction was made, %v", stats.ErrParameter, made))
+		return place(fn, "later", i, id, day.String(), needs(fmt.Sprintf("the day the correction was made, %v, or a later one", made)))
 	}
 	if day.Compare(scope.From) < 0 || !scope.Until.IsZero() && day.Compare(scope.Until) > 0 {
 		r.Warnings = append(r.Warnings, stats.Warning{Code: WarnDays, Where: id, Text: fmt.Sprintf("checked on %v, when the correction is not valid (%v)", day, scope)})
@@ -222,7 +222,7 @@ func (r *RecheckResult) renew(fn string) error {
 	last := density.DateOf(r.Pairs[len(r.Pairs)-1].At)
 	longer, err := r.Correction.Scope().ValidFor(last, r.Options.ValidDays)
 	if err != nil {
-		return stats.Refuse(fn, "o.ValidDays", fmt.Sprint(r.Options.ValidDays), err)
+		return stats.Renamed(err, fn, "o.ValidDays")
 	}
 	if longer.Until.Compare(until) <= 0 {
 		return nil
@@ -239,7 +239,7 @@ func joinLater(fn string, later []LaterCheck) (joined, error) {
 	for i, l := range later {
 		switch {
 		case l.Location.ID != l.Core.ID:
-			return joined{}, place(fn, "later", i, l.Location.ID, "", fmt.Errorf("%w: the core has another id, %q", stats.ErrParameter, l.Core.ID))
+			return joined{}, place(fn, "later", i, l.Location.ID, "", needs(fmt.Sprintf("the id of its core, %q", l.Core.ID)))
 		case l.At.IsZero():
 			return joined{}, place(fn, "later", i, l.Location.ID, "", fmt.Errorf("At: %w", units.ErrNotGiven))
 		}

@@ -102,13 +102,10 @@ func ExampleStripComponents() {
 	// 8 cores with 3 readings: ±0.19 lb/ft3, <nil>
 }
 
-func jobRequest() bias.StripRequest {
-	return bias.StripRequest{HalfWidth: units.LbPerFt3.Difference(0.6), Level: 0.95, CostCore: 100, CostReading: 2, MostCores: 30, MostReadings: 4}
-}
-
 func ExamplePlanStrip() {
 	// standard deviations of an earlier strip: 0.9 lb/ft3 between locations, 0.3 of a reading
-	p, err := bias.PlanStrip(bias.Components{Unit: units.LbPerFt3, Location: 0.9, Reading: 0.3}, jobRequest())
+	p, err := bias.PlanStrip(bias.Components{Unit: units.LbPerFt3, Location: 0.9, Reading: 0.3},
+		bias.StripRequest{HalfWidth: units.LbPerFt3.Difference(0.6), Level: 0.95, CostCore: 100, CostReading: 2, MostCores: 30, MostReadings: 4})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -126,7 +123,8 @@ func ExamplePlanStrip() {
 }
 
 func ExampleGainFrom() {
-	gains, err := bias.GainFrom(bias.Components{Unit: units.LbPerFt3, Location: 0.9, Reading: 0.3}, jobRequest(), 5, 4)
+	gains, err := bias.GainFrom(bias.Components{Unit: units.LbPerFt3, Location: 0.9, Reading: 0.3},
+		bias.StripRequest{HalfWidth: units.LbPerFt3.Difference(0.6), Level: 0.95, CostCore: 100, CostReading: 2, MostCores: 30, MostReadings: 4}, 5, 4)
 	if err != nil {
 		fmt.Println(err)
 		return

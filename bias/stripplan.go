@@ -20,6 +20,10 @@ type StripRequest struct {
 	MostReadings int     // per core, at least 1
 }
 
+// WarnNoFloor is the code of the warning that a plan was made without a part of a location,
+// so that readings alone seem to do.
+const WarnNoFloor stats.WarningCode = "no-floor"
+
 // StripDesign is a number of cores with a number of readings at each.
 type StripDesign struct {
 	Cores, Readings int
@@ -44,7 +48,7 @@ type StripPlan struct {
 	Floor   units.DensityDifference // half-width of MostCores with endless readings: less is out of reach
 	Request StripRequest
 	// Warnings has [stats.WarnNegative] of the components: a part that was estimated below
-	// 0 makes every design look better than it is.
+	// 0 makes every design look better than it is. [WarnNoFloor] says where Floor is 0.
 	Warnings []stats.Warning
 }
 
@@ -68,7 +72,7 @@ func PlanStrip(c Components, r StripRequest) (StripPlan, error) {
 	if err := r.check(fn, c.Unit); err != nil {
 		return StripPlan{}, err
 	}
-	p := StripPlan{Request: r, Warnings: c.negative(), Floor: c.Unit.Difference(c.half(r.MostCores, math.Inf(1), r.Level))}
+	p := StripPlan{Request: r, Warnings: append(c.negative(), c.noFloor()...), Floor: c.Unit.Difference(c.half(r.MostCores, math.Inf(1), r.Level))}
 	for readings := 1; readings <= r.MostReadings; readings++ {
 		d := c.fewest(r, readings)
 		p.Designs = append(p.Designs, d)
@@ -79,8 +83,26 @@ func PlanStrip(c Components, r StripRequest) (StripPlan, error) {
 	return p, nil
 }
 
+// noFloor warns of components without a part of a location.
+func (c Components) noFloor() []stats.Warning {
+	if c.Location > 0 {
+		return nil
+	}
+	text := "the part of a location is 0, so that the floor is 0 too and readings seem to do what only cores do; plan with a part of a location from other strips"
+	if hi := c.LocationCI.Hi; hi > 0 && isFinite(hi) {
+		text += fmt.Sprintf(", or with the upper end of its interval, %.2g %v", hi, c.Unit)
+	}
+	return []stats.Warning{{Code: WarnNoFloor, Where: "location", Text: text}}
+}
+
 // mostDesigns bounds the work of a request.
 const mostDesigns = 100_000
+
+// What a design needs.
+const (
+	someCores    = "2 to 100000 cores"
+	someReadings = "1 to 100000 readings at each"
+)
 
 func (r StripRequest) check(fn string, unit units.DensityUnit) error {
 	switch {
@@ -93,13 +115,13 @@ func (r StripRequest) check(fn string, unit units.DensityUnit) error {
 	case !(r.Level > 0 && r.Level < 1):
 		return stats.Refuse(fn, "r.Level", fmt.Sprint(r.Level), stats.ErrLevel)
 	case r.MostCores < 2 || r.MostCores > mostDesigns:
-		return stats.Refuse(fn, "r.MostCores", fmt.Sprint(r.MostCores), stats.ErrParameter)
+		return outOfRange(fn, "r.MostCores", fmt.Sprint(r.MostCores), someCores)
 	case r.MostReadings < 1 || r.MostReadings > mostDesigns:
-		return stats.Refuse(fn, "r.MostReadings", fmt.Sprint(r.MostReadings), stats.ErrParameter)
+		return outOfRange(fn, "r.MostReadings", fmt.Sprint(r.MostReadings), someReadings)
 	}
 	total := float64(r.MostCores) * (r.CostCore + float64(r.MostReadings)*r.CostReading)
 	if !(r.CostCore >= 0 && r.CostReading >= 0 && total > 0) || !isFinite(total) {
-		return stats.Refuse(fn, "r.CostCore", fmt.Sprintf("%g and %g", r.CostCore, r.CostReading), fmt.Errorf("%w: costs are not negative and not both 0", stats.ErrParameter))
+		return outOfRange(fn, "r.CostCore, r.CostReading", fmt.Sprintf("%g, %g", r.CostCore, r.CostReading), "costs of 0 or more, not both 0, whose total is a number")
 	}
 	return nil
 }
@@ -147,8 +169,11 @@ func GainFrom(c Components, r StripRequest, cores, readings int) ([]Gain, error)
 	if err := r.check(fn, c.Unit); err != nil {
 		return nil, err
 	}
-	if cores < 2 || cores > mostDesigns || readings < 1 || readings > mostDesigns {
-		return nil, stats.Refuse(fn, "cores", fmt.Sprintf("%d with %d readings", cores, readings), stats.ErrParameter)
+	switch {
+	case cores < 2 || cores > mostDesigns:
+		return nil, outOfRange(fn, "cores", fmt.Sprint(cores), someCores)
+	case readings < 1 || readings > mostDesigns:
+		return nil, outOfRange(fn, "readings", fmt.Sprint(readings), someReadings)
 	}
 	now := c.design(r, cores, readings)
 	gain := func(change string, n, k int) Gain {

@@ -88,10 +88,18 @@ func TestANegativePartIsSaidOf(t *testing.T) {
 	if err := errors.Join(err1, err2, err3, err4); err != nil {
 		t.Fatal(err)
 	}
-	for what, ws := range map[string][]stats.Warning{"components": v.Warnings, "plan": p.Warnings, "uncertainty": u.Warnings} {
-		if got := codes(ws); !slices.Equal(got, []string{"negative-variance location"}) {
-			t.Errorf("%s: %q", what, got)
+	negative := []string{"negative-variance location"}
+	for _, tt := range []struct {
+		what string
+		ws   []stats.Warning
+		want []string
+	}{{"components", v.Warnings, negative}, {"plan", p.Warnings, append(negative, "no-floor location")}, {"uncertainty", u.Warnings, negative}} {
+		if got := codes(tt.ws); !slices.Equal(got, tt.want) {
+			t.Errorf("%s: %q", tt.what, got)
 		}
+	}
+	if p, err := bias.PlanStrip(bias.Components{Unit: units.LbPerFt3, Reading: 0.3}, request()); err != nil || !slices.Equal(codes(p.Warnings), []string{"no-floor location"}) {
+		t.Errorf("written down as 0: %v, %v", p.Warnings, err)
 	}
 	if p, err := bias.PlanStrip(experience(), request()); err != nil || p.Warnings != nil {
 		t.Errorf("without one: %v, %v", p.Warnings, err)

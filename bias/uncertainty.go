@@ -96,7 +96,7 @@ func (c Components) checkTerms(fn string, unit units.DensityUnit) error {
 		Term
 	}{{"parts.ReadingDF", Term{c.Reading, c.ReadingDF}}, {"parts.LocationDF", Term{c.Location, c.LocationDF}}} {
 		if t.StdDev > 0 && !(t.DF > 0) || t.DF < 0 || !isFinite(t.DF) {
-			return stats.Refuse(fn, t.name, fmt.Sprint(t.DF), stats.ErrParameter)
+			return outOfRange(fn, t.name, fmt.Sprint(t.DF), "a number above 0, or 0 for a part of 0")
 		}
 	}
 	return nil

@@ -2,6 +2,7 @@ package bias_test
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/densilot/densilot/bias"
@@ -20,10 +21,6 @@ func jobChecks() (later []bias.LaterCheck) {
 	return later
 }
 
-func jobRecheck() bias.RecheckOptions {
-	return bias.RecheckOptions{Tolerance: units.LbPerFt3.Difference(1), Alpha: 0.05, Reference: units.LbPerFt3.Difference(0.5), Decision: units.LbPerFt3.Difference(2)}
-}
-
 func ExampleRecheck() {
 	gauge, cores := jobStrip()
 	e, err := bias.EstimateOffset(gauge, cores, jobOptions())
@@ -31,7 +28,8 @@ func ExampleRecheck() {
 		fmt.Println(err)
 		return
 	}
-	r, err := bias.Recheck(e.Correction, jobChecks(), jobRecheck())
+	r, err := bias.Recheck(e.Correction, jobChecks(), bias.RecheckOptions{Tolerance: units.LbPerFt3.Difference(1), Alpha: 0.05,
+		Reference: units.LbPerFt3.Difference(0.5), Decision: units.LbPerFt3.Difference(2)})
 	fmt.Println(r.Verdict, err)
 	fmt.Println(r.Explanation)
 	// Output:
@@ -41,7 +39,9 @@ func ExampleRecheck() {
 
 func ExampleUpdateOffset() {
 	gauge, cores := jobStrip()
-	u, err := bias.UpdateOffset(gauge, cores, jobOptions(), jobChecks(), jobRecheck())
+	o := bias.Options{Level: 0.95, OutlierAlpha: 0.01, Rounding: units.Rounding{Method: units.HalfEven, Places: 1}, Scope: jobScope, Source: "test strip of 11 May"}
+	u, err := bias.UpdateOffset(gauge, cores, o, jobChecks(), bias.RecheckOptions{Tolerance: units.LbPerFt3.Difference(1), Alpha: 0.05,
+		Reference: units.LbPerFt3.Difference(0.5), Decision: units.LbPerFt3.Difference(2)})
 	fmt.Println(u.Explanation, err)
 	// Output: combined from 9 pairs: +2.5 lb/ft3, before +2.4 lb/ft3 <nil>
 }
@@ -58,14 +58,13 @@ func ExampleCheckBlock() {
 		return
 	}
 	fmt.Println("passed:", r.Passed)
-	for _, reason := range r.Reasons {
-		fmt.Println("-", reason)
-	}
+	fmt.Println("broken:", strings.Join(r.Broken, "; "))
+	fmt.Println("kept:", strings.Join(r.Kept, "; "))
 	fmt.Println("in doubt since", r.InDoubt.From.Format(time.DateOnly))
 	// Output:
 	// passed: false
-	// - within 1 lb/ft3 of 135 lb/ft3
-	// - 135.7 lb/ft3 lies outside 134.48 to 135.54, the limits of 8 earlier checks
+	// broken: 135.7 lb/ft3 lies outside 134.48 to 135.54, the limits of 8 earlier checks
+	// kept: within 1 lb/ft3 of 135 lb/ft3
 	// in doubt since 2025-05-08
 }
 

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"github.com/densilot/densilot/stats"
-	"github.com/densilot/densilot/units"
 )
 
 // Compaction is a density as a percentage of a reference density, with the kind
@@ -39,7 +38,7 @@ func PercentCompaction(d InPlace, ref Reference) (Compaction, error) {
 	unit := ref.d.Unit()
 	c := Compaction{Percent: 100 * (d.d.In(unit) / ref.d.In(unit)), Kind: ref.kind}
 	if math.IsInf(c.Percent, 1) {
-		return Compaction{}, stats.Refuse(fn, "ref", ref.String(), units.ErrRange)
+		return Compaction{}, outOfRange(fn, "ref", ref.String(), percentFit)
 	}
 	c.Warnings = aboveHundred(c.Percent > 100, ref.kind)
 	return c, nil
@@ -63,7 +62,7 @@ func AirVoids(d InPlace, maximum Reference) (float64, error) {
 	m := maximum.d.In(unit)
 	voids := 100 * ((m - d.d.In(unit)) / m)
 	if math.IsInf(voids, -1) {
-		return 0, stats.Refuse(fn, "maximum", maximum.String(), units.ErrRange)
+		return 0, outOfRange(fn, "maximum", maximum.String(), percentFit)
 	}
 	return voids, nil
 }

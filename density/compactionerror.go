@@ -71,7 +71,8 @@ func ErrorOfCompaction(c Compaction, correction Correction, ref Reference, gravi
 		Doubt
 	}{{"gravity", gravity}, {"repeatability", repeatability}} {
 		if !d.valid() {
-			return CompactionError{}, stats.Refuse(fn, d.arg, fmt.Sprintf("%g with %g degrees of freedom", d.StdErr, d.DF), units.ErrRange)
+			return CompactionError{}, outOfRange(fn, d.arg, fmt.Sprintf("%g with %g degrees of freedom", d.StdErr, d.DF),
+				"a standard error above 0 with 1 degree of freedom or more, or one of 0")
 		}
 	}
 	stdErr, df := correction.StdErr()
@@ -85,7 +86,7 @@ func ErrorOfCompaction(c Compaction, correction Correction, ref Reference, gravi
 		e.Reference.StdErr = c.Percent * (gravity.StdErr / ref.gravity.Float64())
 	}
 	if math.IsInf(e.Offset.StdErr+e.Reference.StdErr+e.Repeatability.StdErr, 1) {
-		return CompactionError{}, stats.Refuse(fn, "ref", ref.String(), units.ErrRange)
+		return CompactionError{}, outOfRange(fn, "ref", ref.String(), "one beside which a float64 can hold the errors")
 	}
 	return e, nil
 }
@@ -101,7 +102,7 @@ func checkErrorSources(fn string, c Compaction, correction Correction, ref Refer
 	stdErr, df := correction.StdErr()
 	switch {
 	case !(c.Percent > 0) || math.IsInf(c.Percent, 1):
-		return stats.Refuse(fn, "c", fmt.Sprint(c.Percent), units.ErrRange)
+		return outOfRange(fn, "c", fmt.Sprint(c.Percent), "a percentage above 0, as PercentCompaction gives it")
 	case c.Kind != ref.kind:
 		return stats.Refuse(fn, "c", c.String(), fmt.Errorf("%w; the reference is a %v", ErrKind, ref.kind))
 	case ref.gravity.IsZero() && gravity.StdErr != 0:
@@ -115,7 +116,7 @@ func checkErrorSources(fn string, c Compaction, correction Correction, ref Refer
 	case stdErr == 0 || df == 0:
 		return stats.Refuse(fn, "correction", correction.String(), fmt.Errorf("%w: its standard error and degrees of freedom", units.ErrNotGiven))
 	case df < 1:
-		return stats.Refuse(fn, "correction", fmt.Sprintf("%g degrees of freedom", df), units.ErrRange)
+		return outOfRange(fn, "correction", fmt.Sprintf("%g degrees of freedom", df), "1 or more")
 	}
 	return nil
 }

@@ -147,10 +147,10 @@ func (c Correction) MarshalText() ([]byte, error) { return []byte(c.String()), n
 // Apply corrects one reading taken at a scope, in the unit they share. The result
 // is the float64 nearest to the exact one.
 //
-// Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
-// [ErrUnitMismatch], [ErrScope] where at is not within the scope of c, as one of
-// its kind [ErrDay] where only the days are not, or [units.ErrRange] for a result
-// beyond all numbers.
+// Errors are [*stats.InputError] around [units.ErrNotGiven], also for a scope without
+// gauge, mix or lift, [ErrNotPositive], [ErrUnitMismatch], [ErrScope] where at is not
+// within the scope of c, as one of its kind [ErrDay] where only the days are not, or
+// [units.ErrRange] for a result beyond all numbers.
 func (c Correction) Apply(r Reading, at Scope) (InPlace, error) {
 	const fn = "density.Correction.Apply"
 	if err := check(fn, "r", -1, r.d); err != nil {
@@ -237,6 +237,9 @@ func (c Correction) check(fn string, unit units.DensityUnit, at Scope) error {
 		return stats.Refuse(fn, "c", "", units.ErrNotGiven)
 	case c.model != ConstantRatio && c.record.Intercept.Unit() != unit:
 		return stats.Refuse(fn, "c", c.record.Intercept.String(), fmt.Errorf("%w (the reading is in %v)", ErrUnitMismatch, unit))
+	}
+	if at.lacks() {
+		return stats.Refuse(fn, "at", at.String(), errNoScope)
 	}
 	if err := c.record.Scope.holds(at); err != nil {
 		return stats.Refuse(fn, "at", at.String(), fmt.Errorf("%w (%v)", err, c.record.Scope))

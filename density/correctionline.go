@@ -87,7 +87,7 @@ func (o Line) check(fn string) error {
 		return stats.Refuse(fn, "o.Intercept", "", units.ErrNotGiven)
 	}
 	if !(o.SlopeStdErr >= 0) || math.IsInf(o.SlopeStdErr, 1) {
-		return stats.Refuse(fn, "o.SlopeStdErr", fmt.Sprint(o.SlopeStdErr), units.ErrRange)
+		return outOfRange(fn, "o.SlopeStdErr", fmt.Sprint(o.SlopeStdErr), zeroOrMore+", 0 where it is not known")
 	}
 	for _, f := range []struct {
 		name string
@@ -104,10 +104,10 @@ func (o Line) check(fn string) error {
 		}
 	}
 	if o.Low.Compare(o.High) > 0 {
-		return stats.Refuse(fn, "o.Low", o.Low.String(), fmt.Errorf("%w: above o.High", units.ErrRange))
+		return outOfRange(fn, "o.Low", o.Low.String(), "at most o.High, "+o.High.String())
 	}
 	if !o.Centre.IsZero() && (o.Centre.Compare(o.Low) < 0 || o.Centre.Compare(o.High) > 0) {
-		return stats.Refuse(fn, "o.Centre", o.Centre.String(), fmt.Errorf("%w: not from o.Low to o.High", units.ErrRange))
+		return outOfRange(fn, "o.Centre", o.Centre.String(), "o.Low to o.High, "+o.Low.String()+" to "+o.High.String())
 	}
 	return nil
 }
@@ -116,7 +116,7 @@ func (o Line) check(fn string) error {
 func exactSlope(fn, arg string, x float64) (*big.Rat, error) {
 	text := strconv.FormatFloat(x, 'g', -1, 64)
 	if !(x > 0) || math.IsInf(x, 1) {
-		return nil, stats.Refuse(fn, arg, text, fmt.Errorf("%w: must be positive and finite", units.ErrRange))
+		return nil, outOfRange(fn, arg, text, "a number above 0")
 	}
 	exact, _ := new(big.Rat).SetString(text)
 	return exact, nil

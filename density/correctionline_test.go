@@ -115,7 +115,7 @@ func TestRatioAndLineRefuse(t *testing.T) {
 		{"a slope's error without a centre", change(func(o *density.Line) { o.Centre = units.Density{} }), units.ErrNotGiven},
 		{"a centre outside", change(func(o *density.Line) { o.Centre = lb(150) }), units.ErrRange},
 		{"a NaN error of the slope", change(func(o *density.Line) { o.SlopeStdErr = math.NaN() }), units.ErrRange},
-		{"no scope", change(func(o *density.Line) { o.Scope.Mix = "" }), density.ErrScope},
+		{"no scope", change(func(o *density.Line) { o.Scope.Mix = "" }), units.ErrNotGiven},
 		{"no source", change(func(o *density.Line) { o.Source = "" }), density.ErrNoSource},
 	} {
 		if c, err := density.NewLine(tt.o); !errors.Is(err, tt.want) || !c.IsZero() {
@@ -151,7 +151,7 @@ func TestOverrideIsRecorded(t *testing.T) {
 		want   error
 	}{
 		{"none", density.Correction{}, to, "x", units.ErrNotGiven}, {"no reason", c, to, "", density.ErrNoSource},
-		{"its own scope", c, scope, "x", density.ErrScope}, {"half a scope", c, density.Scope{Mix: "B"}, "x", density.ErrScope},
+		{"its own scope", c, scope, "x", density.ErrScope}, {"half a scope", c, density.Scope{Mix: "B"}, "x", units.ErrNotGiven},
 	} {
 		if _, err := tt.c.Override(tt.to, tt.reason); !errors.Is(err, tt.want) {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)

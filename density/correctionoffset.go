@@ -28,9 +28,10 @@ type Offset struct {
 // positive when the gauge reads low. It serves an offset handed over on paper as
 // well as one that package bias estimated.
 //
-// Errors are [*stats.InputError] around [units.ErrNotGiven] (offset), [ErrScope]
-// (an empty gauge, mix or lift), [ErrDay] (its days in the wrong order), [ErrNoSource] or [units.ErrRange] (a standard
-// error or degrees of freedom that are negative or not finite).
+// Errors are [*stats.InputError] around [units.ErrNotGiven] (offset, or gauge,
+// mix or lift of the scope), [ErrDay] (its days in the wrong order), [ErrNoSource] or
+// [units.ErrRange] (a standard error or degrees of freedom that are negative or not
+// finite).
 func NewOffset(o Offset) (Correction, error) {
 	const fn = "density.NewOffset"
 	if o.Offset.IsZero() {
@@ -56,9 +57,9 @@ func checkCorrection(fn string, s Scope, source string, stdErr, df float64) erro
 	case source == "":
 		return stats.Refuse(fn, "o.Source", "", ErrNoSource)
 	case !(stdErr >= 0) || math.IsInf(stdErr, 1):
-		return stats.Refuse(fn, "o.StdErr", fmt.Sprint(stdErr), units.ErrRange)
+		return outOfRange(fn, "o.StdErr", fmt.Sprint(stdErr), zeroOrMore+", 0 where it is not known")
 	case !(df >= 0) || math.IsInf(df, 1):
-		return stats.Refuse(fn, "o.DF", fmt.Sprint(df), units.ErrRange)
+		return outOfRange(fn, "o.DF", fmt.Sprint(df), zeroOrMore+", 0 where they are not known")
 	}
 	return nil
 }

@@ -21,8 +21,8 @@ type Override struct {
 // responsible engineer and no calculation; the standard error of c does not cover
 // it.
 //
-// Errors are [*stats.InputError] around [units.ErrNotGiven] (a zero correction),
-// [ErrScope] (an empty gauge, mix or lift, or a scope within the one c has already),
+// Errors are [*stats.InputError] around [units.ErrNotGiven] (a zero correction, or a
+// scope without gauge, mix or lift), [ErrScope] (a scope within the one c has already),
 // [ErrDay] or [ErrNoSource] (no reason).
 func (c Correction) Override(to Scope, reason string) (Correction, error) {
 	const fn = "density.Correction.Override"

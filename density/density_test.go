@@ -73,6 +73,7 @@ func TestCorrectionRefuses(t *testing.T) {
 		want error
 	}{
 		{"another mix", density.Uncorrected(lb(146)), other, c, density.ErrScope},
+		{"no scope", density.Uncorrected(lb(146)), density.Scope{}, c, units.ErrNotGiven},
 		{"another unit", density.Uncorrected(units.KgPerM3.Of(2340)), scope, c, density.ErrUnitMismatch},
 		{"no reading", density.Reading{}, scope, c, units.ErrNotGiven},
 		{"a negative reading", density.Uncorrected(lb(-145.2)), scope, c, density.ErrNotPositive},
@@ -88,7 +89,7 @@ func TestCorrectionRefuses(t *testing.T) {
 		want error
 	}{
 		{"no offset", density.Offset{Scope: scope, Source: "x"}, units.ErrNotGiven},
-		{"no lift", density.Offset{Offset: units.LbPerFt3.Difference(2), Scope: density.Scope{Gauge: "1", Mix: "2"}, Source: "x"}, density.ErrScope},
+		{"no lift", density.Offset{Offset: units.LbPerFt3.Difference(2), Scope: density.Scope{Gauge: "1", Mix: "2"}, Source: "x"}, units.ErrNotGiven},
 		{"no source", density.Offset{Offset: units.LbPerFt3.Difference(2), Scope: scope}, density.ErrNoSource},
 		{"a NaN error", density.Offset{Offset: units.LbPerFt3.Difference(2), Scope: scope, Source: "x", StdErr: math.NaN()}, units.ErrRange},
 		{"endless freedom", density.Offset{Offset: units.LbPerFt3.Difference(2), Scope: scope, Source: "x", DF: math.Inf(1)}, units.ErrRange},

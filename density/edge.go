@@ -28,7 +28,7 @@ func CheckEdge(at Place, p EdgePolicy) ([]stats.Warning, error) {
 	case p.Least.IsZero() && p.Most.IsZero():
 		return nil, stats.Refuse(fn, "p", "", units.ErrNotGiven)
 	case !p.Most.IsZero() && p.Least.Compare(p.Most) > 0:
-		return nil, stats.Refuse(fn, "p", p.Least.String()+" to "+p.Most.String(), units.ErrRange)
+		return nil, outOfRange(fn, "p", p.Least.String()+" to "+p.Most.String(), "Least not above Most")
 	case at.Offset.IsZero():
 		return nil, stats.Refuse(fn, "at.Offset", "", units.ErrNotGiven)
 	}

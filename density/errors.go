@@ -28,6 +28,28 @@ const (
 	WarnOverRolled   stats.WarningCode = "break-over"        // density fell and stayed down
 )
 
+// outOfRange builds the error for an argument that would have to be another.
+func outOfRange(fn, arg, value, need string) error { return stats.Refuse(fn, arg, value, needs(need)) }
+
+// needs is the reason [units.ErrRange] with what would have been taken.
+func needs(what string) error { return fmt.Errorf("%w; need %s", units.ErrRange, what) }
+
+// placed is an error about a part of a record without the function, for the error about
+// the record; any other as it is.
+func placed(err error) error {
+	var e *stats.InputError
+	if !errors.As(err, &e) {
+		return err
+	}
+	return fmt.Errorf("%s: %w", e.Place(), e.Err)
+}
+
+// What several functions need.
+const (
+	zeroOrMore = "0 or more"
+	percentFit = "a density and a reference whose ratio a float64 can hold"
+)
+
 // check refuses a density that is missing or not positive.
 func check(fn, arg string, index int, d units.Density) error {
 	switch {
@@ -54,7 +76,7 @@ func checkTemperature(fn, arg string, t units.Temperature) error {
 	if t.IsZero() || t.Compare(units.Kelvin.Of(0)) >= 0 {
 		return nil
 	}
-	return stats.Refuse(fn, arg, t.String(), fmt.Errorf("%w, below absolute zero; leave out what was not measured", units.ErrRange))
+	return outOfRange(fn, arg, t.String(), "absolute zero or more; leave out what was not measured")
 }
 
 // MeanOf returns the exact mean of readings in the unit they share, for callers
@@ -89,7 +111,7 @@ func meanOf(fn, arg string, readings []Reading) (*big.Rat, units.DensityUnit, er
 func resultOf(fn, arg string, x *big.Rat, u units.DensityUnit) (units.Density, error) {
 	d := record(x, u)
 	if d.IsZero() {
-		return units.Density{}, stats.Refuse(fn, arg, "", units.ErrRange)
+		return units.Density{}, outOfRange(fn, arg, "", "one that a float64 can hold")
 	}
 	return d, check(fn, arg, -1, d)
 }

@@ -67,7 +67,7 @@ func ExampleWGS84() {
 	fmt.Println(err)
 	// Output:
 	// 44.9537, -93.09 <nil>
-	// density.WGS84: latitude = -93.09: out of range, -90 to 90 degrees
+	// density.WGS84: latitude = -93.09: out of range; need -90 to 90 degrees
 }
 
 func ExampleParseInstant() {

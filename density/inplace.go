@@ -157,10 +157,11 @@ func (p *InPlace) UnmarshalText(text []byte) error {
 		*p = InPlace{}
 		return nil
 	}
+	const fn, need = "density.InPlace.UnmarshalText", "text like 146.5 lb/ft3 (core) or 146.5 lb/ft3 (recorded as corrected: who and how)"
 	number, stage, _ := strings.Cut(string(text), " (")
 	stage, closed := strings.CutSuffix(stage, ")")
 	words, more, _ := strings.Cut(stage, ": ")
-	d, err := units.ParseDensity(number)
+	d, err := readDensity(fn, text, number, need)
 	if err != nil {
 		return err
 	}
@@ -171,8 +172,7 @@ func (p *InPlace) UnmarshalText(text []byte) error {
 		err = parsed.addMore(more)
 	}
 	if err != nil {
-		return &units.ParseError{Func: "density.InPlace.UnmarshalText", Text: string(text), Err: err,
-			Need: "text like 146.5 lb/ft3 (core) or 146.5 lb/ft3 (recorded as corrected: who and how)"}
+		return &units.ParseError{Func: fn, Text: string(text), Err: err, Need: need}
 	}
 	*p = parsed
 	return nil
@@ -184,7 +184,7 @@ func (p *InPlace) addMore(more string) error {
 	water, isWater := strings.CutPrefix(more, waterIs)
 	switch {
 	case p.origin == FromCore && isWater:
-		return p.water.UnmarshalText([]byte(water))
+		return errors.Unwrap(p.water.UnmarshalText([]byte(water)))
 	case (p.origin == FromCore) != (more == ""):
 		return ErrNoSource
 	}

@@ -130,7 +130,7 @@ func notNegative(fn, arg string, x decimal.Decimal) error {
 		return stats.Refuse(fn, arg, "", err)
 	}
 	if x.IsNegative() {
-		return stats.Refuse(fn, arg, x.String(), units.ErrRange)
+		return outOfRange(fn, arg, x.String(), zeroOrMore)
 	}
 	return nil
 }

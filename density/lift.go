@@ -82,7 +82,7 @@ func CheckLift(thickness, size units.Length, g Gradation, p LiftPolicy) (Lift, e
 	least := new(big.Rat).Mul(required.Rat(), one)
 	l := Lift{Ratio: float(new(big.Rat).Quo(have, one)), Required: required, Least: unit.Of(float(least)), Met: have.Cmp(least) >= 0}
 	if l.Least.IsZero() || l.Ratio > maxRatio {
-		return Lift{}, stats.Refuse(fn, "size", size.String(), units.ErrRange)
+		return Lift{}, outOfRange(fn, "size", size.String(), "a size as aggregate has in such a lift; look for a slip of the unit")
 	}
 	if !l.Met {
 		l.Warnings = []stats.Warning{{Code: WarnThinLift, Text: fmt.Sprintf("the lift is %.2f times the nominal maximum aggregate size, less than %v for a %v mix; %s would do",
@@ -104,7 +104,7 @@ func (p LiftPolicy) ratio(fn string, g Gradation) (decimal.Decimal, error) {
 	}
 	// the exponent first: an absurd one would fill the memory
 	if e := ratio.Exponent(); e > 6 || e < -30 || ratio.Sign() <= 0 {
-		return decimal.Decimal{}, stats.Refuse(fn, name, "", fmt.Errorf("%w; a ratio such as 3 is needed", units.ErrRange))
+		return decimal.Decimal{}, outOfRange(fn, name, "", "a ratio above 0, such as 3")
 	}
 	return ratio, nil
 }
@@ -114,7 +114,7 @@ func positiveLength(fn, arg string, l units.Length) error {
 	case l.IsZero():
 		return stats.Refuse(fn, arg, "", units.ErrNotGiven)
 	case l.In(l.Unit()) <= 0:
-		return stats.Refuse(fn, arg, l.String(), units.ErrRange)
+		return outOfRange(fn, arg, l.String(), "a length above 0")
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package density
 
 import (
 	"errors"
+	"fmt"
 
 	"github.com/densilot/densilot/stats"
 )
@@ -21,16 +22,21 @@ type MaximumChange struct {
 // Errors are [*stats.InputError] as of [MaximumHistory.Of], except [ErrNoGmm], or
 // around [ErrRepeatedID] for a sublot that is placed twice.
 func (h MaximumHistory) Changes(earlier MaximumHistory, placements []Placement) ([]MaximumChange, error) {
+	const fn = "density.MaximumHistory.Changes"
 	var changes []MaximumChange
 	seen := make(map[string]bool)
 	for i, p := range placements {
 		if seen[p.Sublot] {
-			return nil, &stats.InputError{Func: "density.MaximumHistory.Changes", Arg: "placements", Index: i, ID: p.Sublot, Err: ErrRepeatedID}
+			return nil, &stats.InputError{Func: fn, Arg: "placements", Index: i, ID: p.Sublot, Err: ErrRepeatedID}
 		}
 		seen[p.Sublot] = true
-		before, err1 := earlier.ofAny(p)
-		after, err2 := h.ofAny(p)
-		if err := errors.Join(err1, err2); err != nil {
+		arg := fmt.Sprintf("placements[%d]", i)
+		before, err := earlier.ofAny(fn, arg, p)
+		if err != nil {
+			return nil, err
+		}
+		after, err := h.ofAny(fn, arg, p)
+		if err != nil {
 			return nil, err
 		}
 		if !before.Reference.Equal(after.Reference) {
@@ -40,9 +46,9 @@ func (h MaximumHistory) Changes(earlier MaximumHistory, placements []Placement) 
 	return changes, nil
 }
 
-// ofAny is Of with the zero value where nothing applies.
-func (h MaximumHistory) ofAny(p Placement) (Maximum, error) {
-	m, err := h.Of(p)
+// ofAny is of with the zero value where nothing applies.
+func (h MaximumHistory) ofAny(fn, arg string, p Placement) (Maximum, error) {
+	m, err := h.of(fn, arg, p)
 	if errors.Is(err, ErrNoGmm) {
 		return Maximum{}, nil
 	}

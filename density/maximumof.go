@@ -38,12 +38,15 @@ type Maximum struct {
 // for a sublot, day or time that is needed, [ErrNoGmm] where nothing applies, or
 // [ErrNotPositive] where the rule rounds Gmm to nothing.
 func (h MaximumHistory) Of(p Placement) (Maximum, error) {
-	const fn = "density.MaximumHistory.Of"
+	return h.of("density.MaximumHistory.Of", "p", p)
+}
+
+func (h MaximumHistory) of(fn, arg string, p Placement) (Maximum, error) {
 	if err := h.rule.validate(fn); err != nil {
 		return Maximum{}, err
 	}
 	if field := p.missing(h.rule.Basis); field != "" {
-		return Maximum{}, &stats.InputError{Func: fn, Arg: "p." + field, Index: -1, ID: p.Sublot, Err: units.ErrNotGiven}
+		return Maximum{}, &stats.InputError{Func: fn, Arg: arg + "." + field, Index: -1, ID: p.Sublot, Err: units.ErrNotGiven}
 	}
 	used := h.InUse()
 	m := Maximum{Version: h.Version(), Rule: h.rule}
@@ -53,23 +56,23 @@ func (h MaximumHistory) Of(p Placement) (Maximum, error) {
 		m.Warnings = append(m.Warnings, h.screen.flags(d, used)...)
 	}
 	if len(gravities) == 0 {
-		return Maximum{}, &stats.InputError{Func: fn, Arg: "p", Index: -1, ID: p.Sublot, Err: fmt.Errorf("%w (%v)", ErrNoGmm, h.rule.Basis)}
+		return Maximum{}, &stats.InputError{Func: fn, Arg: arg, Index: -1, ID: p.Sublot, Err: fmt.Errorf("%w (%v)", ErrNoGmm, h.rule.Basis)}
 	}
 	if len(gravities) < h.rule.Count {
 		m.Warnings = append(m.Warnings, stats.Warning{Code: WarnFewGmm, Where: p.Sublot,
 			Text: fmt.Sprintf("the moving average of %d has %d determinations so far", h.rule.Count, len(gravities))})
 	}
-	return m.finish(fn, p, gravities)
+	return m.finish(fn, arg, p, gravities)
 }
 
 // finish fills in the reference and the working.
-func (m Maximum) finish(fn string, p Placement, gravities []units.SpecificGravity) (Maximum, error) {
+func (m Maximum) finish(fn, arg string, p Placement, gravities []units.SpecificGravity) (Maximum, error) {
 	gmm, step, err := MeanGravity(gravities, m.Rule.Rounding)
 	if err == nil {
 		m.Reference, err = MaximumTheoretical(gmm, m.Rule.Water)
 	}
 	if err != nil {
-		return Maximum{}, &stats.InputError{Func: fn, Arg: "p", Index: -1, ID: p.Sublot, Err: err}
+		return Maximum{}, &stats.InputError{Func: fn, Arg: arg, Index: -1, ID: p.Sublot, Err: placed(err)}
 	}
 	m.Working = []units.Step{step, {What: m.Reference.Kind().String(), Formula: m.Reference.formula(), Numbers: m.Reference.numbers(),
 		Value: units.ExactText(m.Reference.exact()) + " " + m.Rule.Water.Density().Unit().String()}}

@@ -6,7 +6,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/stats"
-	"github.com/densilot/densilot/units"
 )
 
 // Requirement is the least percentage that is wanted and what it is a percentage
@@ -63,14 +62,14 @@ func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPol
 }
 
 func (q Requirement) check(fn string, ref Reference) error {
+	if err := checkExponent(q.Percent); err != nil {
+		return stats.Refuse(fn, "required", "", err)
+	}
 	switch {
 	case q.Kind != ref.kind:
 		return stats.Refuse(fn, "required", q.Kind.PercentOf(), fmt.Errorf("%w; the reference is %v", ErrKind, ref.kind))
 	case q.Percent.Sign() <= 0:
-		return stats.Refuse(fn, "required", "", units.ErrRange)
-	}
-	if err := checkExponent(q.Percent); err != nil {
-		return stats.Refuse(fn, "required", "", err)
+		return outOfRange(fn, "required", q.Percent.String(), "a percentage above 0, such as 92")
 	}
 	return notFraction(fn, "required", q.Percent)
 }

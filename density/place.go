@@ -28,10 +28,10 @@ type Coordinates struct {
 func WGS84(latitude, longitude float64) (Coordinates, error) {
 	const fn = "density.WGS84"
 	if !(math.Abs(latitude) <= 90) {
-		return Coordinates{}, stats.Refuse(fn, "latitude", fmt.Sprint(latitude), fmt.Errorf("%w, -90 to 90 degrees", units.ErrRange))
+		return Coordinates{}, outOfRange(fn, "latitude", fmt.Sprint(latitude), "-90 to 90 degrees")
 	}
 	if !(math.Abs(longitude) <= 180) {
-		return Coordinates{}, stats.Refuse(fn, "longitude", fmt.Sprint(longitude), fmt.Errorf("%w, -180 to 180 degrees", units.ErrRange))
+		return Coordinates{}, outOfRange(fn, "longitude", fmt.Sprint(longitude), "-180 to 180 degrees")
 	}
 	return Coordinates{latitude + 0, longitude + 0, true}, nil // +0 makes -0 plain 0
 }
@@ -69,8 +69,11 @@ func (c *Coordinates) UnmarshalText(text []byte) error {
 	north, err1 := parseDegrees(latitude)
 	east, err2 := parseDegrees(longitude)
 	parsed, err3 := WGS84(north, east)
+	if err3 != nil {
+		err3 = units.ErrRange
+	}
 	if err := cmp.Or(err1, err2, err3); err != nil {
-		return &units.ParseError{Func: "density.Coordinates.UnmarshalText", Text: string(text), Err: err, Need: "degrees north and east like 44.9537, -93.09"}
+		return &units.ParseError{Func: "density.Coordinates.UnmarshalText", Text: string(text), Err: err, Need: "degrees north, -90 to 90, and east, -180 to 180, like 44.9537, -93.09"}
 	}
 	*c = parsed
 	return nil
@@ -110,7 +113,7 @@ func (p Place) check(fn string) error {
 	case p.Offset.IsZero():
 		return nil
 	case p.Offset.In(p.Offset.Unit()) < 0:
-		return stats.Refuse(fn, "Offset", p.Offset.String(), fmt.Errorf("%w; measure from the other edge", units.ErrRange))
+		return outOfRange(fn, "Offset", p.Offset.String(), "0 or more; measure from the other edge")
 	case p.Edge == "":
 		return stats.Refuse(fn, "Offset", p.Offset.String(), ErrEdge)
 	}
@@ -148,7 +151,7 @@ func checkInstant(fn string, t time.Time) error {
 	if t.IsZero() || t.Year() >= 1 && t.Year() <= 9999 && seconds%60 == 0 && seconds > -86400 && seconds < 86400 {
 		return nil
 	}
-	return stats.Refuse(fn, "At", t.String(), fmt.Errorf("%w; need years 1 to 9999 and an offset of whole minutes", units.ErrRange))
+	return outOfRange(fn, "At", t.String(), "years 1 to 9999 and an offset of whole minutes")
 }
 
 // instantText writes an instant with its offset, "" if not given.

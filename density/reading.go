@@ -45,11 +45,12 @@ func (r *Reading) UnmarshalText(text []byte) error {
 		*r = Reading{}
 		return nil
 	}
+	const fn, need = "density.Reading.UnmarshalText", "text like 144.1 lb/ft3 uncorrected"
 	number, ok := strings.CutSuffix(string(text), uncorrected)
 	if !ok {
-		return &units.ParseError{Func: "density.Reading.UnmarshalText", Text: string(text), Err: ErrStage, Need: "text like 144.1 lb/ft3 uncorrected"}
+		return &units.ParseError{Func: fn, Text: string(text), Err: ErrStage, Need: need}
 	}
-	d, err := units.ParseDensity(number)
+	d, err := readDensity(fn, text, number, need)
 	if err == nil {
 		*r = Reading{d}
 	}

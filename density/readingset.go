@@ -140,7 +140,7 @@ func (s ReadingSet) check(fn string) error {
 		return err
 	}
 	if s.record.Moisture > MatWet {
-		return stats.Refuse(fn, "r.Moisture", fmt.Sprint(uint8(s.record.Moisture)), units.ErrRange)
+		return outOfRange(fn, "r.Moisture", fmt.Sprint(uint8(s.record.Moisture)), "MatDry, MatDamp or MatWet, or 0 where nobody noted it")
 	}
 	if err := checkTemperature(fn, "r.Mat", s.record.Mat); err != nil {
 		return err
@@ -239,7 +239,10 @@ func (s ReadingSet) Readings() []Reading {
 // need a [Correction], [units.ErrRounding] and [units.ErrRange] for r, or
 // [ErrNotPositive] where r rounds the mean to nothing.
 func (s ReadingSet) InPlace(r units.Rounding) (InPlace, error) {
-	const fn = "density.ReadingSet.InPlace"
+	return s.inPlace("density.ReadingSet.InPlace", r)
+}
+
+func (s ReadingSet) inPlace(fn string, r units.Rounding) (InPlace, error) {
 	if s.Stage() != AsCorrected {
 		return InPlace{}, named(s.ID(), stats.Refuse(fn, "s", s.Stage().String(), fmt.Errorf("%w as corrected; uncorrected ones need a Correction", ErrStage)))
 	}
@@ -248,7 +251,7 @@ func (s ReadingSet) InPlace(r units.Rounding) (InPlace, error) {
 		return InPlace{}, named(s.ID(), stats.Refuse(fn, "r", "", err))
 	}
 	p, err := AlreadyCorrected(record(mean, s.unit), s.record.Corrected)
-	return p, named(s.ID(), err)
+	return p, named(s.ID(), stats.Renamed(err, fn, "r"))
 }
 
 // String returns the location with its mean, such as

@@ -179,11 +179,11 @@ func (o PatternOptions) check(fn string) error {
 	case o.Tolerance.IsZero():
 		return stats.Refuse(fn, "o.Tolerance", "", units.ErrNotGiven)
 	case o.Tolerance.In(o.Tolerance.Unit()) < 0:
-		return stats.Refuse(fn, "o.Tolerance", o.Tolerance.String(), units.ErrRange)
+		return outOfRange(fn, "o.Tolerance", o.Tolerance.String(), zeroOrMore)
 	case t.Low.IsZero() != t.High.IsZero():
 		return stats.Refuse(fn, "o.Tender", "", fmt.Errorf("%w: it needs both ends", units.ErrNotGiven))
 	case t.Low.Compare(t.High) > 0:
-		return stats.Refuse(fn, "o.Tender", t.Low.String()+" to "+t.High.String(), units.ErrRange)
+		return outOfRange(fn, "o.Tender", t.Low.String()+" to "+t.High.String(), "Low not above High")
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package density
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
@@ -48,36 +49,46 @@ func (s Scope) ValidFor(first Date, days int) (Scope, error) {
 	}
 	const most = 366 * 9999 // keeps the calendar within its range
 	if days < 1 || days > most || first.plus(days-1).IsZero() {
-		return Scope{}, stats.Refuse(fn, "days", fmt.Sprint(days), units.ErrRange)
+		return Scope{}, outOfRange(fn, "days", fmt.Sprint(days), "1 or more, with an end before the year 10000")
 	}
 	s.From, s.Until = first, first.plus(days-1)
 	return s, nil
 }
 
-// String returns the scope in words.
+// String returns the scope in words, without what is not given.
 func (s Scope) String() string {
-	text := fmt.Sprintf("gauge %s, mix %s, lift %s", s.Gauge, s.Mix, s.Lift)
-	if s.Base != "" {
-		text += ", base " + s.Base
+	var parts []string
+	for _, f := range []struct{ name, id string }{{"gauge ", s.Gauge}, {"mix ", s.Mix}, {"lift ", s.Lift}, {"base ", s.Base}, {"", s.days()}} {
+		if f.id != "" {
+			parts = append(parts, f.name+f.id)
+		}
 	}
-	switch {
-	case s.From.IsZero() && s.Until.IsZero():
-		return text
-	case s.From == s.Until:
-		return text + ", " + s.From.String()
-	case s.From.IsZero():
-		return text + ", until " + s.Until.String()
-	case s.Until.IsZero():
-		return text + ", from " + s.From.String()
-	}
-	return text + ", " + s.From.String() + " to " + s.Until.String()
+	return strings.Join(parts, ", ")
 }
+
+// days returns the days in words, "" for any.
+func (s Scope) days() string {
+	switch {
+	case s.From == s.Until:
+		return s.From.String()
+	case s.From.IsZero():
+		return "until " + s.Until.String()
+	case s.Until.IsZero():
+		return "from " + s.From.String()
+	}
+	return s.From.String() + " to " + s.Until.String()
+}
+
+// errNoScope is the reason for refusing a scope that lacks what it must have.
+var errNoScope = fmt.Errorf("%w; name gauge, mix and lift", units.ErrNotGiven)
+
+func (s Scope) lacks() bool { return s.Gauge == "" || s.Mix == "" || s.Lift == "" }
 
 // check refuses a scope that cannot be that of a correction.
 func (s Scope) check() error {
 	switch {
-	case s.Gauge == "" || s.Mix == "" || s.Lift == "":
-		return fmt.Errorf("%w: name gauge, mix and lift", ErrScope)
+	case s.lacks():
+		return errNoScope
 	case !s.inOrder():
 		return fmt.Errorf("%w: From is after Until", ErrDay)
 	}

@@ -165,6 +165,17 @@ func TestScopeInWords(t *testing.T) {
 	}
 }
 
+func TestAScopePrintsWhatItHas(t *testing.T) {
+	for _, tt := range []struct {
+		s    density.Scope
+		want string
+	}{{density.Scope{}, ""}, {density.Scope{Mix: "B"}, "mix B"}, {density.Scope{Gauge: "G-07", Lift: "base"}.On(date(t, "2026-05-11")), "gauge G-07, lift base, 2026-05-11"}} {
+		if got := tt.s.String(); got != tt.want {
+			t.Errorf("%q, want %q", got, tt.want)
+		}
+	}
+}
+
 func TestDaysAreOverriddenOnRecord(t *testing.T) {
 	fortnight := between(t, "2026-05-11", "2026-05-24")
 	c, err := density.NewOffset(density.Offset{Offset: units.LbPerFt3.Difference(2.3), Scope: fortnight, Source: "strip of 11 May"})

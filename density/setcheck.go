@@ -18,7 +18,7 @@ type SetPolicy struct {
 }
 
 func (p SetPolicy) check(fn string) error {
-	if err := p.Spread.check(fn); err != nil {
+	if err := p.Spread.check(fn, "p.Spread"); err != nil {
 		return err
 	}
 	for _, f := range []struct {
@@ -26,7 +26,7 @@ func (p SetPolicy) check(fn string) error {
 		n    int
 	}{{"p.Copied", p.Copied}, {"p.Stuck", p.Stuck}} {
 		if f.n < 2 {
-			return stats.Refuse(fn, f.name, fmt.Sprint(f.n), fmt.Errorf("%w, at least 2", units.ErrRange))
+			return outOfRange(fn, f.name, fmt.Sprint(f.n), "2 or more")
 		}
 	}
 	return nil

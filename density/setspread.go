@@ -41,7 +41,7 @@ type Spread struct {
 // set) or [units.ErrRange].
 func (s ReadingSet) CheckSpread(p SpreadPolicy) (Spread, error) {
 	const fn = "density.ReadingSet.CheckSpread"
-	if err := p.check(fn); err != nil {
+	if err := p.check(fn, "p"); err != nil {
 		return Spread{}, err
 	}
 	if s.IsZero() {
@@ -50,14 +50,14 @@ func (s ReadingSet) CheckSpread(p SpreadPolicy) (Spread, error) {
 	return s.spread(p), nil
 }
 
-func (p SpreadPolicy) check(fn string) error {
+func (p SpreadPolicy) check(fn, arg string) error {
 	switch {
 	case p.Limit.IsZero():
-		return stats.Refuse(fn, "Limit", "", units.ErrNotGiven)
+		return stats.Refuse(fn, arg+".Limit", "", units.ErrNotGiven)
 	case p.Limit.In(p.Limit.Unit()) < 0:
-		return stats.Refuse(fn, "Limit", p.Limit.String(), units.ErrRange)
+		return outOfRange(fn, arg+".Limit", p.Limit.String(), zeroOrMore)
 	case p.Enough < 0:
-		return stats.Refuse(fn, "Enough", fmt.Sprint(p.Enough), units.ErrRange)
+		return outOfRange(fn, arg+".Enough", fmt.Sprint(p.Enough), zeroOrMore)
 	}
 	return nil
 }

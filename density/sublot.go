@@ -69,7 +69,7 @@ func (s ReadingSet) Location(c Characteristic, r units.Rounding) (SublotLocation
 		return l, nil
 	}
 	var err error
-	l.InPlace, err = s.InPlace(r)
+	l.InPlace, err = s.inPlace("density.ReadingSet.Location", r)
 	return l, err
 }
 
@@ -207,7 +207,7 @@ func (r SublotResult) fits(first SublotResult) error {
 	case r.Characteristic != first.Characteristic:
 		return ErrCharacteristic
 	case r.Kind != first.Kind:
-		return ErrKind
+		return fmt.Errorf("%w; the first sublot is in %s", ErrKind, first.Unit)
 	}
 	return nil
 }

@@ -1,7 +1,6 @@
 package density
 
 import (
-	"errors"
 	"fmt"
 	"math/big"
 
@@ -105,10 +104,7 @@ func (l SublotLocation) check(fn string, c Characteristic) error {
 
 // located names the location in an error about it.
 func located(fn string, i int, id string, err error) error {
-	if e := (*stats.InputError)(nil); errors.As(err, &e) && e.Func == fn {
-		err = fmt.Errorf("%s: %w", e.Place(), e.Err)
-	}
-	return &stats.InputError{Func: fn, Arg: "s.Locations", Index: i, ID: id, Err: err}
+	return &stats.InputError{Func: fn, Arg: "s.Locations", Index: i, ID: id, Err: placed(err)}
 }
 
 // sublotAudit collects the working of all locations in the unit of the first.

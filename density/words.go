@@ -1,6 +1,7 @@
 package density
 
 import (
+	"errors"
 	"strings"
 
 	"github.com/densilot/densilot/units"
@@ -19,6 +20,17 @@ func wordsOf[C choice](c C) ([]byte, error) {
 		return nil, nil
 	}
 	return []byte(c.String()), nil
+}
+
+// readDensity reads the number of a longer text, with the errors of [units.ParseDensity]
+// about the whole of it.
+func readDensity(fn string, text []byte, number, need string) (units.Density, error) {
+	d, err := units.ParseDensity(number)
+	var e *units.ParseError
+	if errors.As(err, &e) {
+		err = &units.ParseError{Func: fn, Text: string(text), Err: e.Err, Need: need}
+	}
+	return d, err
 }
 
 // readWords sets c to the choice, up to the last, whose words are text; empty text

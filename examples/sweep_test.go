@@ -12,8 +12,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/lot"
 	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
 )
 
 // endless are functions that run as long as they are told to, so that a sweep over
@@ -229,17 +231,25 @@ func failure(results []reflect.Value) (err error, tells bool) {
 	return nil, false
 }
 
+// bare are reasons that need more words: what would have been taken.
+var bare = []error{stats.ErrParameter, stats.ErrTooFew, lot.ErrOutOfDomain, units.ErrRange,
+	density.ErrScope, density.ErrKind, density.ErrModel, density.ErrImpossibleMass}
+
 // unclear finds fault with an error that names another function than the caller's, or
-// says that a value is out of range and not which would be in it.
+// gives a bare reason.
 func unclear(name, before string, err error) (fault string) {
-	if of, _, _ := strings.Cut(name, "."); makesRefusals(name) || of != "stats" && of != "lot" {
+	if makesRefusals(name) {
 		return ""
 	}
 	var input *stats.InputError
 	if errors.As(err, &input) && input.Func != name {
 		return fmt.Sprintf("(%s) is refused in the name of %s", before, input.Func)
 	}
-	for _, reason := range []error{stats.ErrParameter, lot.ErrOutOfDomain} {
+	var text *units.ParseError
+	if errors.As(err, &text) && text.Func != name {
+		return fmt.Sprintf("(%s) is refused in the name of %s", before, text.Func)
+	}
+	for _, reason := range bare {
 		if strings.HasSuffix(err.Error(), ": "+reason.Error()) {
 			return fmt.Sprintf("(%s): %v, without the way out", before, err)
 		}

@@ -18,13 +18,13 @@ func blockSection(b *shift.BlockChecks) section {
 		return s
 	}
 	last := b.Readings[len(b.Readings)-1]
-	verdict := "passed"
+	verdict, rules := "passed", b.Check.Kept
 	if !b.Check.Passed {
-		verdict = "did not pass"
+		verdict, rules = "did not pass", b.Check.Broken
 	}
 	s.Parts = []part{
 		paragraph("Each morning the gauge is read on its reference block before the first reading on the mat. The check of %s, %v, %s: %s.",
-			last.At.Format("2 January 2006"), last.Value, verdict, strings.Join(b.Check.Reasons, "; ")),
+			last.At.Format("2 January 2006"), last.Value, verdict, strings.Join(rules, "; ")),
 	}
 	if !b.Check.Passed {
 		s.Parts = append(s.Parts, paragraph("In doubt is what was read from %s on.", doubtFrom(b)))
