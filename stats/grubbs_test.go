@@ -149,6 +149,24 @@ func TestLargestGap(t *testing.T) {
 	}
 }
 
+// Of 90.4, 90.6 and 90.8 the lower gap is the first of two equal ones, though float64
+// makes it the narrower. Whole numbers are exact.
+func TestLargestGapOfTenthsIsThatOfWholeNumbers(t *testing.T) {
+	rng := rand.New(rand.NewPCG(63, 64))
+	for range 5000 {
+		xs, tenths := make([]float64, 3+rng.IntN(4)), []float64(nil)
+		for i := range xs {
+			xs[i] = float64(920 + rng.IntN(12))
+			tenths = append(tenths, xs[i]/10)
+		}
+		want, err1 := stats.LargestGap(xs)
+		got, err2 := stats.LargestGap(tenths)
+		if err1 != nil || err2 != nil || got.Lo != want.Lo/10 || got.Hi != want.Hi/10 || got.Below != want.Below {
+			t.Fatalf("%v: %+v, want %+v; %v, %v", tenths, got, want, err1, err2)
+		}
+	}
+}
+
 // Two groups are rarely seen in samples of one normal population.
 func TestSplitsInTwoIsRareInOnePopulation(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 10))
