@@ -1,6 +1,7 @@
 package stats_test
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -93,4 +94,16 @@ func mapped(xs []float64, factor, shift float64) []float64 {
 		ys[i] = factor*x + shift
 	}
 	return ys
+}
+
+// A statistic at the end of its range has the least p, not 0: three values that alternate
+// are as rough as three can be, and two equal ones leave nothing beside two suspects.
+func TestEndOfRangeHasLeastP(t *testing.T) {
+	const least = math.SmallestNonzeroFloat64
+	ratio, err1 := stats.VonNeumann([]float64{1, 3, 1}, stats.High)
+	lag, err2 := stats.LagOneTest([]float64{1, 3, 1}, stats.TwoSide)
+	two, err3 := stats.TwoOutliers([]float64{88, 88.2, 93.1, 93.1}, stats.Low, 0.05)
+	if err := errors.Join(err1, err2, err3); err != nil || ratio.P != least || lag.P != least || two.P != least {
+		t.Errorf("p %v, %v and %v; %v", ratio.P, lag.P, two.P, err)
+	}
 }
