@@ -135,7 +135,7 @@ func lineOverSize(fn string, sizes, values []float64, level float64) (LineFit, C
 	if err != nil {
 		return LineFit{}, CoefficientTest{}, err
 	}
-	slope, err := coefficientAgainst(fn, fit.Slope, fit.Residual.DF, 0, level)
+	slope, err := fit.slopeAgainst(fn, 0, level)
 	return fit, slope, err
 }
 

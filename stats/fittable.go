@@ -17,7 +17,7 @@ type fitTable struct {
 // their own rounding to float64 leave 2^-106 of it, which is far more.
 const noResidual = 0x1p-180
 
-var warnRounding = Warning{Code: WarnNoResidual, Text: "the points lie on the line to their rounding, so the residual says nothing of their errors"}
+var warnRounding = Warning{Code: WarnNoResidual, Text: "the points lie on the fit to their rounding, so the residual says nothing of their errors"}
 
 // newFitTable takes the sums of squares of regression and residual and the
 // total about the mean or about zero. explained counts the degrees of freedom

@@ -219,14 +219,15 @@ func TestDecimalsOnALine(t *testing.T) {
 		intercept, err2 := lack.Fit.InterceptAgainst(float64(offset)/10, 0.95)
 		other, err3 := lack.Fit.SlopeAgainst(float64(steps)+0.01, 0.95)
 		trend, err4 := Trend(xs, ys, 0.95)
-		if err := errors.Join(err, err1, err2, err3, err4); err != nil {
+		linear, err5 := FitLinear([][]float64{xs}, ys)
+		if err := errors.Join(err, err1, err2, err3, err4, err5); err != nil {
 			t.Fatal(xs, ys, err)
 		}
 		if slope.P < 0.2 || intercept.P < 0.2 || !(other.P < 1e-6) || lack.F != 0 || lack.P != 1 || trend.Serial != (SerialTest{}) {
 			t.Fatalf("%v, %v: p of the slope %v, of the intercept %v, of another slope %v; lack of fit %v, %v; serial %+v", xs, ys, slope.P, intercept.P, other.P, lack.F, lack.P, trend.Serial)
 		}
-		if !slices.ContainsFunc(lack.Fit.Warnings, noResidual) || !slices.ContainsFunc(slope.Warnings, noResidual) {
-			t.Fatalf("%v, %v: warnings %v and %v", xs, ys, lack.Fit.Warnings, slope.Warnings)
+		if !slices.ContainsFunc(lack.Fit.Warnings, noResidual) || !slices.ContainsFunc(slope.Warnings, noResidual) || !slices.ContainsFunc(linear.Warnings, noResidual) {
+			t.Fatalf("%v, %v: warnings %v, %v and %v", xs, ys, lack.Fit.Warnings, slope.Warnings, linear.Warnings)
 		}
 	}
 }
