@@ -111,7 +111,9 @@ func RegressionLimits(xs, ys []float64, o RegressionAgreementOptions) (Regressio
 	if a.Bias, a.BiasSlope, err = lineOverSize(fn, means, differences, o.Level); err != nil {
 		return RegressionAgreement{}, err
 	}
-	a.Spread, a.SpreadSlope, err = lineOverSize(fn, means, a.Bias.residualSizes(means, differences, noise), o.Level)
+	noise = 2 * (noise + a.Bias.rounding())
+	sizes := equalToRounding(a.Bias.residualSizes(means, differences, noise), noise)
+	a.Spread, a.SpreadSlope, err = lineOverSize(fn, means, sizes, o.Level)
 	if err != nil {
 		return RegressionAgreement{}, err
 	}

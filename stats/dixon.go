@@ -175,7 +175,7 @@ func (d dixonDistribution) p(parts dixonParts, side Side) (p float64, exact bool
 	if side != TwoSide {
 		return one, true
 	}
-	return min(1, 2*one), parts.value >= 0.5 && d.gap == 1 && d.spared == 0
+	return min(1, 2*one), parts.value >= 0.5*(1-1e-12) && d.gap == 1 && d.spared == 0
 }
 
 // critical searches in the logit of q, in which the score is nearly straight.

@@ -69,6 +69,9 @@ func newFTest(fn string, x, y Summary, level float64) (FTest, error) {
 		return FTest{}, refuse(fn, "N", "", fmt.Errorf("%w: more than 1e9 values", ErrParameter))
 	}
 	r := FTest{X: x, Y: y, XLarger: x.StdDev >= y.StdDev, Status: Tested}
+	if math.Abs(x.StdDev-y.StdDev) <= roundingIn(max(math.Abs(x.Mean), math.Abs(y.Mean))) && min(x.StdDev, y.StdDev) > 0 { // equal as the decimals have it
+		r.XLarger, y.StdDev = true, x.StdDev
+	}
 	top, below := x, y
 	if !r.XLarger {
 		top, below = y, x

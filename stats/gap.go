@@ -55,5 +55,6 @@ func largestGap(xs []float64) Gap {
 // and two or more values lie on either side. A single value apart is the
 // business of [Grubbs].
 func (g Gap) SplitsInTwo(stdDev float64) bool {
-	return stdDev > 0 && g.Width() >= wideGap*stdDev && min(g.Below, g.Above) >= 2
+	noise := 2 * roundingIn(max(math.Abs(g.Lo), math.Abs(g.Hi)))
+	return stdDev > 0 && g.Width() >= wideGap*stdDev-noise && min(g.Below, g.Above) >= 2
 }

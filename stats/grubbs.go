@@ -192,7 +192,7 @@ func grubbsP(g, share float64, n int, side Side) (lower, upper float64, exact bo
 	kernel := newSymmetricBeta(float64(n)/2 - 1)
 	one := kernel.tail(min(0.5, share/(2*(1+u))))
 	upper = max(comparisons(n, side)*one, leastTail)
-	if g > exactBeyond(n, side) {
+	if g > exactBeyond(n, side)*(1-1e-12) { // on the limit the second value adds nothing yet
 		return min(upper, 1), min(upper, 1), true
 	}
 	lower = max(upper-pairTerm(u, n, side), comparisons(n, side)/float64(n)*one)

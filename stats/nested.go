@@ -94,6 +94,9 @@ func nestedComponents(fn string, xs []float64, factors [][]string, o ComponentOp
 	return v, v.check(fn)
 }
 
+// leastPart is the part of a mean square that is rounding where others were taken off.
+const leastPart = 1e-9
+
 // solve finds the estimates from the last level up.
 func (v *NestedVariance) solve() {
 	for i := len(v.Components) - 1; i >= 0; i-- {
@@ -101,6 +104,9 @@ func (v *NestedVariance) solve() {
 		rest := c.Source.MS
 		for k, below := range v.Components[i+1:] {
 			rest -= c.Expected[k+1] * below.Estimate
+		}
+		if math.Abs(rest) <= leastPart*c.Source.MS {
+			rest = 0
 		}
 		c.Estimate = rest / c.Expected[0]
 		c.Variance = max(0, c.Estimate)

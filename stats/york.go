@@ -97,6 +97,9 @@ func FitYork(xs, ys, errorsX, errorsY []float64, o YorkOptions) (YorkFit, error)
 			slope, iterations, reason, least = other, k, nil, sum
 		}
 	}
+	if reason == nil && step.sum(1e9*scale) < least*(1-1e-9) { // S is least at the vertical, and this is a saddle
+		reason = ErrNoSlope
+	}
 	if reason != nil {
 		return YorkFit{}, refuse(fn, "xs, ys", "", reason)
 	}
@@ -183,6 +186,12 @@ func (s yorkStep) slope(slope float64) float64 {
 	return above / below
 }
 
+// rounding returns how far the rounding of its coordinates may put point i off the line.
+func (s yorkStep) rounding(i int, slope float64) float64 {
+	x, y := s.xs[i]+s.originX, s.ys[i]+s.originY
+	return roundings * roundingIn(max(math.Abs(y), math.Abs(slope*x)))
+}
+
 // fit completes the result at the slope that settled.
 func (s yorkStep) fit(fn string, slope float64, iterations int, o YorkOptions) (YorkFit, error) {
 	f := YorkFit{N: len(s.xs), DF: float64(len(s.xs) - 2), Errors: o.Errors, Iterations: iterations}
@@ -192,7 +201,9 @@ func (s yorkStep) fit(fn string, slope float64, iterations int, o YorkOptions) (
 		w := s.weight(i, slope)
 		dx, dy := x-meanX, s.ys[i]-meanY
 		meanAdjusted += w * s.adjusted(i, slope, dx, dy) / total
-		f.S += w * square(dy-slope*dx)
+		if off := dy - slope*dx; math.Abs(off) > s.rounding(i, slope) {
+			f.S += w * square(off)
+		}
 	}
 	for i, x := range s.xs {
 		b := s.adjusted(i, slope, x-meanX, s.ys[i]-meanY)
