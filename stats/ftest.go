@@ -97,7 +97,7 @@ func (r *FTest) test(fn string, ratio, level float64) error {
 	f := ratio * ratio
 	up, down := FDistribution{r.DF1, r.DF2}, FDistribution{r.DF2, r.DF1}
 	tail := (1 - level) / 2
-	r.CI = Interval{Lo: f / up.quantile(1-tail, tail), Hi: f * down.quantile(1-tail, tail), Level: level}
+	r.CI = between(f/up.quantile(1-tail, tail), f*down.quantile(1-tail, tail), level)
 	if !isFinite(f) || !isFinite(r.CI.Hi) || math.IsNaN(r.CI.Lo) {
 		*r = FTest{}
 		return refuse(fn, "level", text(level), ErrOverflow)
