@@ -25,8 +25,9 @@ type FTest struct {
 //
 // which rejects at significance α where F exceeds its upper α/2 point. The
 // interval of the ratio is F/F(1-α/2; n1-1, n2-1) to F·F(1-α/2; n2-1, n1-1), α = 1 -
-// level. Each sample holds at least 2 finite values of one unit, in any order and
-// not changed; level is a fraction in (0, 1).
+// level. Standard deviations that agree to the rounding of the values count as equal.
+// Each sample holds at least 2 finite values of one unit, in any order and not changed;
+// level is a fraction in (0, 1).
 //
 // It assumes independent draws from normal populations, and feels it where they
 // are not. A p above 1 - level carries [WarnNotRejected].

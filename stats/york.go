@@ -62,7 +62,8 @@ type YorkFit struct {
 // by the iteration of York, until the slope moves by less than 1e-14 of itself. It is the
 // most likely line if errors are normal and independent. Where errors are as large as the
 // spread of the points S may have several minima: the iteration starts from the least
-// squares slope and from four others, steep and flat, up and down, and the least is taken. xs, ys, errorsX and errorsY hold n ≥ 3 finite values each; an error
+// squares slope and from four others, steep and flat, up and down, and the least is taken.
+// A point on the line to the rounding of its coordinates adds nothing to S. xs, ys, errorsX and errorsY hold n ≥ 3 finite values each; an error
 // may be 0, but not both of a point. Nothing is changed. Data whose errors are as large
 // as their spread may favour no slope; after 1000 steps that is [ErrNotConverged].
 //
