@@ -1,6 +1,10 @@
 package stats
 
-import "errors"
+import (
+	"errors"
+	"fmt"
+	"math"
+)
 
 // ErrUnderflow is the reason a spread is refused whose squares a float64 cannot
 // hold; values in a larger unit can be summarized.
@@ -90,17 +94,21 @@ func (a *Accumulator) refuse(x float64) {
 }
 
 // Merge takes in all that b has seen, as if its values followed those of a. b is
-// not changed; a.Merge(a) counts every value twice. The errors of b become those
-// of a unless a has one of its own.
+// not changed, and nil has seen none; a.Merge(a) counts every value twice. The errors of b
+// become those of a unless a has one of its own; a count beyond an int is one of its own,
+// around [ErrOverflow].
 func (a *Accumulator) Merge(b *Accumulator) {
 	switch {
-	case a.err != nil || b.n == 0 && b.err == nil:
+	case a.err != nil || b == nil || b.n == 0 && b.err == nil:
 		return
 	case b.err != nil:
 		a.err = b.err
 		return
 	case a.n == 0:
 		*a = *b
+		return
+	case a.n > math.MaxInt-b.n:
+		a.err = Refuse("stats.Accumulator.Merge", "b", fmt.Sprintf("%d values beside %d", b.n, a.n), ErrOverflow)
 		return
 	}
 	delta := b.mean.sub(a.mean).value()

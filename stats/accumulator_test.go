@@ -178,3 +178,22 @@ func BenchmarkAccumulator(b *testing.B) {
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(len(xs)), "ns/value")
 }
+
+// Merging with itself doubles the count until an int does not hold it, which is an error.
+func TestAccumulatorMergesWithItself(t *testing.T) {
+	a := accumulate(93, 94)
+	a.Merge(nil)
+	if a.N() != 2 || a.Err() != nil {
+		t.Errorf("after nil: %d values, %v", a.N(), a.Err())
+	}
+	before := 0
+	for a.Err() == nil {
+		if before = a.N(); before < 2 {
+			t.Fatalf("%d values", before)
+		}
+		a.Merge(a)
+	}
+	if !errors.Is(a.Err(), ErrOverflow) || before != math.MaxInt/2+1 {
+		t.Errorf("%v after %d values", a.Err(), before)
+	}
+}

@@ -112,7 +112,9 @@ func RegressionLimits(xs, ys []float64, o RegressionAgreementOptions) (Regressio
 	if a.Bias, a.BiasSlope, err = lineOverSize(fn, means, differences, o.Level); err != nil {
 		return RegressionAgreement{}, err
 	}
-	a.Spread, a.SpreadSlope, err = lineOverSize(fn, means, a.Bias.residualSizes(means, differences, noise), o.Level)
+	noise = 2 * (noise + a.Bias.rounding())
+	sizes := equalToRounding(a.Bias.residualSizes(means, differences, noise), noise)
+	a.Spread, a.SpreadSlope, err = lineOverSize(fn, means, sizes, o.Level)
 	if err != nil {
 		return RegressionAgreement{}, err
 	}
@@ -136,7 +138,7 @@ func lineOverSize(fn string, sizes, values []float64, level float64) (LineFit, C
 	if err != nil {
 		return LineFit{}, CoefficientTest{}, err
 	}
-	slope, err := coefficientAgainst(fn, fit.Slope, fit.Residual.DF, 0, level)
+	slope, err := fit.slopeAgainst(fn, 0, level)
 	return fit, slope, err
 }
 

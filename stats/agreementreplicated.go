@@ -205,6 +205,6 @@ func (a *ReplicatedAgreement) single(parts []meanSquare) {
 	inward := signedHypot(half, z*(a.SingleStdDev-a.SingleCI.Lo))
 	outward := signedHypot(half, z*(a.SingleCI.Hi-a.SingleStdDev))
 	a.Limits = Interval{Lo: a.Mean - z*a.SingleStdDev, Hi: a.Mean + z*a.SingleStdDev, Level: a.Options.Coverage}
-	a.LowerCI = Interval{Lo: a.Limits.Lo - outward, Hi: a.Limits.Lo + inward, Level: a.Options.Level}
-	a.UpperCI = Interval{Lo: a.Limits.Hi - inward, Hi: a.Limits.Hi + outward, Level: a.Options.Level}
+	a.LowerCI = between(a.Limits.Lo-outward, a.Limits.Lo+inward, a.Options.Level)
+	a.UpperCI = between(a.Limits.Hi-inward, a.Limits.Hi+outward, a.Options.Level)
 }

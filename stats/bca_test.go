@@ -122,3 +122,29 @@ func TestBootstrapCoverage(t *testing.T) {
 		}
 	}
 }
+
+// A mean in tenths has the interval of the mean in whole numbers, whose sums are exact, and
+// so the same ties.
+func TestBCaOfTenthsIsThatOfWholeNumbers(t *testing.T) {
+	r := rand.New(rand.NewPCG(77, 78))
+	mean := func(xs []float64) (float64, error) {
+		var sum float64
+		for _, x := range xs {
+			sum += x
+		}
+		return sum / float64(len(xs)), nil
+	}
+	o := BootstrapOptions{Replicates: 999, Level: 0.9, Method: BootstrapBCa, Seed: 9}
+	for range 20 {
+		xs, tenths := make([]float64, 5+r.IntN(8)), []float64(nil)
+		for i := range xs {
+			xs[i] = float64(920 + i + r.IntN(10))
+			tenths = append(tenths, xs[i]/10)
+		}
+		want, err1 := Bootstrap(context.Background(), xs, mean, o)
+		got, err2 := Bootstrap(context.Background(), tenths, mean, o)
+		if err1 != nil || err2 != nil || got.BiasCorrection != want.BiasCorrection || math.Abs(10*got.CI.Lo-want.CI.Lo) > 1e-9 || math.Abs(10*got.CI.Hi-want.CI.Hi) > 1e-9 {
+			t.Errorf("%v: %v with z₀ = %v, want %v with %v; %v, %v", tenths, got.CI, got.BiasCorrection, want.CI, want.BiasCorrection, err1, err2)
+		}
+	}
+}

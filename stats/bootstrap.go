@@ -7,6 +7,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"sort"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -75,7 +76,7 @@ const (
 //
 //	Φ(z₀ + (z₀+z)/(1-a(z₀+z))),   z = Φ⁻¹(α/2) and Φ⁻¹(1-α/2)
 //
-// where z₀ is Φ⁻¹ of the share of θ* below θ̂, ties counted by half, and a is
+// where z₀ is Φ⁻¹ of the share of θ* below θ̂, ties (to rounding) counted by half, and a is
 // -1/6 of the skewness over √n of the values the statistic takes when one value
 // of xs is left out.
 //
@@ -185,9 +186,7 @@ func (r *BootstrapResult) describe(fn string, replicates []float64) error {
 
 // correct finds z₀ and a of a BCa interval.
 func (r *BootstrapResult) correct(ctx context.Context, e *evaluation, xs, sorted []float64) error {
-	below, _ := slices.BinarySearch(sorted, r.Value)
-	equal := count(sorted[below:], r.Value)
-	share := (float64(below) + float64(equal)/2) / float64(len(sorted))
+	share := r.shareBelow(sorted)
 	if share == 0 || share == 1 {
 		return Refuse(e.fn, "statistic", "", ErrOneSided)
 	}
@@ -206,6 +205,16 @@ func (r *BootstrapResult) correct(ctx context.Context, e *evaluation, xs, sorted
 	}
 	r.Acceleration = -skewness / (6 * math.Sqrt(float64(r.N)))
 	return nil
+}
+
+// shareBelow returns the share of sorted replicates below Value, ties counted by half. The
+// same values in another order may give a statistic another rounding, so that a tie is one
+// to a billionth of the standard error or to the rounding of Value.
+func (r *BootstrapResult) shareBelow(sorted []float64) float64 {
+	near := 1e-9*r.StdErr + roundingIn(r.Value)
+	below := sort.Search(len(sorted), func(i int) bool { return sorted[i] >= r.Value-near })
+	upTo := sort.Search(len(sorted), func(i int) bool { return sorted[i] > r.Value+near })
+	return (float64(below) + float64(upTo)) / 2 / float64(len(sorted))
 }
 
 // interval takes the quantiles of the sorted replicates.

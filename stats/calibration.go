@@ -64,7 +64,7 @@ type CalibrationOptions struct {
 // An X outside the data is warned of with [WarnExtrapolation].
 //
 // Errors are [*InputError] around [ErrTooFew] (a zero LineFit, Readings below 1),
-// [ErrNotFinite], [ErrLevel], [ErrParameter], [ErrNoSlope] for a slope of 0, or
+// [ErrNotFinite], [ErrLevel], [ErrParameter], [ErrNoSlope] for a slope of 0 to rounding, or
 // [ErrOverflow].
 //
 // Source: N. R. Draper and H. Smith, Applied Regression Analysis, 3rd edition,
@@ -119,7 +119,8 @@ func (f LineFit) calibrationWarnings(c Calibration) (ws []Warning) {
 		ws = append(ws, Warning{Code: WarnUnbounded,
 			Text: "the slope can't be told from 0 at this level, so y says little about x; more points or a wider range of x would help"})
 	}
-	if c.X < f.MinX || c.X > f.MaxX {
+	noise := f.rounding()/math.Abs(f.Slope.Value) + roundingIn(c.X)
+	if c.X < f.MinX-noise || c.X > f.MaxX+noise {
 		ws = append(ws, Warning{Code: WarnExtrapolation, Text: fmt.Sprintf("the data lie between %v and %v", f.MinX, f.MaxX), Where: text(c.X)})
 	}
 	return ws
@@ -130,8 +131,8 @@ func (f LineFit) checkCalibration(fn string, y float64, o CalibrationOptions) er
 		return err
 	}
 	switch {
-	case f.Slope.Value == 0:
-		return Refuse(fn, "f.Slope", "0", ErrNoSlope)
+	case math.Abs(f.Slope.Value) <= f.rounding()/math.Sqrt(f.SXX):
+		return Refuse(fn, "f.Slope", text(f.Slope.Value), ErrNoSlope)
 	case !isFinite(y):
 		return Refuse(fn, "y", text(y), ErrNotFinite)
 	case o.Readings < 1:

@@ -3,6 +3,7 @@ package stats
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -39,6 +40,26 @@ func TestCUSUMBelow(t *testing.T) {
 	at, err := CUSUM([]float64{10, 7, 7}, CUSUMOptions{Target: 10, Reference: 1, DecisionInterval: 4})
 	if err != nil || at.FirstSignal != -1 { // a sum equal to the interval is no signal
 		t.Errorf("%+v, %v", at, err)
+	}
+}
+
+// Tenths give the signals of whole numbers, which are exact: sums level with 0 or with the
+// decision interval are not above it.
+func TestCUSUMOfTenthsIsThatOfWholeNumbers(t *testing.T) {
+	r := rand.New(rand.NewPCG(61, 62))
+	for range 5000 {
+		whole := CUSUMOptions{Target: float64(900 + r.IntN(60)), Reference: float64(1 + r.IntN(9)), DecisionInterval: float64(10 + r.IntN(30))}
+		tenths := CUSUMOptions{Target: whole.Target / 10, Reference: whole.Reference / 10, DecisionInterval: whole.DecisionInterval / 10}
+		xs, ys := make([]float64, 12), make([]float64, 12)
+		for i := range xs {
+			xs[i] = whole.Target + float64(r.IntN(25)-10)
+			ys[i] = xs[i] / 10
+		}
+		want, err1 := CUSUM(xs, whole)
+		got, err2 := CUSUM(ys, tenths)
+		if err1 != nil || err2 != nil || !slices.Equal(got.Signals, want.Signals) || got.ChangeFrom != want.ChangeFrom {
+			t.Fatalf("%v, %+v: signals %v from %d, want %v from %d; %v, %v", ys, tenths, got.Signals, got.ChangeFrom, want.Signals, want.ChangeFrom, err1, err2)
+		}
 	}
 }
 

@@ -27,7 +27,9 @@ type CoefficientTest struct {
 // slope between the true values.
 //
 // After an exact fit the interval has no width, T is 0 or ±math.MaxFloat64, P is 1
-// or 0, and Warnings holds [WarnNoResidual].
+// or 0, and Warnings holds [WarnNoResidual]. Where the points lie on the line to their
+// rounding, as decimals do, it holds that too, and StdErr is what the rounding may put the
+// slope off, so that no slope is rejected by it.
 //
 // Errors are [*InputError] around [ErrTooFew] (a zero LineFit), [ErrNotFinite],
 // [ErrLevel], [ErrParameter] or [ErrOverflow].
@@ -35,7 +37,30 @@ type CoefficientTest struct {
 // Source: N. R. Draper and H. Smith, Applied Regression Analysis, 3rd edition,
 // Wiley 1998, section 1.4.
 func (f LineFit) SlopeAgainst(against, level float64) (CoefficientTest, error) {
-	return coefficientAgainst("stats.LineFit.SlopeAgainst", f.Slope, f.Residual.DF, against, level)
+	return f.slopeAgainst("stats.LineFit.SlopeAgainst", against, level)
+}
+
+func (f LineFit) slopeAgainst(fn string, against, level float64) (CoefficientTest, error) {
+	return f.against(fn, f.Slope, 1/math.Sqrt(f.SXX), against, level)
+}
+
+// against takes the standard error of a coefficient per residual standard deviation.
+func (f LineFit) against(fn string, c Coefficient, factor, against, level float64) (CoefficientTest, error) {
+	noise, exact := f.rounding()*factor, c.StdErr == 0
+	blurred := !exact && c.StdErr <= noise
+	if blurred {
+		c.StdErr = noise
+	}
+	r, err := coefficientAgainst(fn, c, f.Residual.DF, against, level)
+	switch {
+	case err != nil:
+		return CoefficientTest{}, err
+	case blurred:
+		r.Warnings = append(r.Warnings, warnRounding)
+	case exact && math.Abs(c.Value-against) <= noise:
+		r.T, r.P = 0, 1
+	}
+	return r, nil
 }
 
 // InterceptAgainst is [LineFit.SlopeAgainst] for the intercept. A line through the
@@ -45,7 +70,7 @@ func (f LineFit) InterceptAgainst(against, level float64) (CoefficientTest, erro
 	if f.throughOrigin() {
 		return CoefficientTest{}, outOfRange(fn, "f", "a line through the origin", "a line with an intercept")
 	}
-	return coefficientAgainst(fn, f.Intercept, f.Residual.DF, against, level)
+	return f.against(fn, f.Intercept, f.leverageRoot(0), against, level)
 }
 
 // CoefficientAgainst is [LineFit.SlopeAgainst] for Coefficients[j], with its errors;

@@ -73,7 +73,7 @@ func sumInterval(level float64, parts ...meanSquare) Interval {
 		below = signedHypot(below, part.low(1-level)*part.value())
 		above = signedHypot(above, part.high(1-level)*part.value())
 	}
-	return Interval{Lo: max(0, value-below), Hi: value + above, Level: level}
+	return between(max(0, value-below), value+above, level)
 }
 
 // signedHypot returns the root of a·|a| + b·|b|, with its sign.
@@ -109,7 +109,7 @@ func differenceInterval(level float64, upper, lower meanSquare) Interval {
 	underLimit := signedRoot(signedSquare(g1*a) + signedSquare(h2*b) + cross*a*b)
 	cross = (signedSquare(1-below) - signedSquare(h1*below) - signedSquare(g2)) / below
 	overLimit := signedRoot(signedSquare(h1*a) + signedSquare(g2*b) + cross*a*b)
-	return Interval{Lo: whole * max(0, a-b-underLimit), Hi: whole * max(0, a-b+overLimit), Level: level}
+	return between(whole*max(0, a-b-underLimit), whole*max(0, a-b+overLimit), level)
 }
 
 // satterthwaite returns the degrees of freedom (Σfᵢ·MSᵢ)²/Σ((fᵢ·MSᵢ)²/νᵢ), 0 where
@@ -140,5 +140,5 @@ func satterthwaiteInterval(level, variance, df float64) Interval {
 	}
 	m := meanSquare{ms: variance, df: max(df, fewestDF), factor: 1}
 	hi := min(variance*(1+m.high(1-level)), math.MaxFloat64)
-	return Interval{Lo: variance * (1 - m.low(1-level)), Hi: hi, Level: level}
+	return between(variance*(1-m.low(1-level)), hi, level)
 }

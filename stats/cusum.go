@@ -26,8 +26,10 @@ type CUSUMResult struct {
 //	Low(i)  = max(0, Low(i-1)  + target - k - xᵢ)
 //
 // from 0, with k the reference value. A signal is a sum of more than the decision
-// interval. The sums go on after a signal and are not set back; a caller who acts on a
-// signal starts anew. xs holds at least one finite value and is not changed.
+// interval. A sum that is above 0, or above the interval, by no more than the rounding of
+// what was added up is not above it, since the decimals may say that it is level. The sums
+// go on after a signal and are not set back; a caller who acts on a signal starts anew. xs
+// holds at least one finite value and is not changed.
 //
 // How often a process in control signals depends on both options and on σ; the values
 // are taken to be independent.
@@ -50,31 +52,40 @@ func CUSUM(xs []float64, o CUSUMOptions) (CUSUMResult, error) {
 	r := CUSUMResult{FirstSignal: -1, ChangeFrom: -1, Options: o}
 	var high, low cusumSide
 	for i, x := range xs {
-		high.add(i, x-o.Target-o.Reference)
-		low.add(i, o.Target-o.Reference-x)
+		noise := roundingIn(max(math.Abs(x), math.Abs(o.Target), o.Reference))
+		high.add(i, x-o.Target-o.Reference, noise)
+		low.add(i, o.Target-o.Reference-x, noise)
 		if !areFinite(high.sum, low.sum) {
 			return CUSUMResult{}, &InputError{Func: fn, Arg: "xs", Index: i, Value: text(x), Err: ErrOverflow}
 		}
 		r.High, r.Low = append(r.High, high.sum), append(r.Low, low.sum)
-		if max(high.sum, low.sum) > o.DecisionInterval {
+		if high.isAbove(o.DecisionInterval) || low.isAbove(o.DecisionInterval) {
 			r.signal(i, high, low)
 		}
 	}
 	return r, nil
 }
 
-// cusumSide is one of the two sums and where it last left 0.
+// cusumSide is one of the two sums, where it last left 0, and how far rounding may have
+// put it off since.
 type cusumSide struct {
-	sum  float64
-	from int
+	sum, noise float64
+	from       int
 }
 
-func (s *cusumSide) add(i int, step float64) {
+func (s *cusumSide) add(i int, step, noise float64) {
 	if s.sum == 0 {
-		s.from = i
+		s.from, s.noise = i, 0
 	}
-	s.sum = math.Max(0, s.sum+step)
+	s.noise += max(noise, roundingIn(s.sum))
+	s.sum += step
+	if !s.isAbove(0) {
+		s.sum = 0
+	}
 }
+
+// isAbove takes NaN for above, so that it is not hidden.
+func (s *cusumSide) isAbove(limit float64) bool { return !(s.sum-limit <= s.noise) }
 
 func (r *CUSUMResult) signal(i int, high, low cusumSide) {
 	r.Signals = append(r.Signals, i)

@@ -139,18 +139,28 @@ func demingLine(fn, arg string, s *PairSummary, ratio float64) (Line, error) {
 	root := math.Hypot(q, cross)
 	var slope float64
 	switch {
+	case s.isUpright(q, ratio):
+		return Line{}, Refuse(fn, arg, "", ErrNoSlope)
 	case q < 0:
 		slope = 2 * ratio * s.SXY / (root - q)
-	case s.SXY != 0:
-		slope = (q + root) / (2 * s.SXY)
 	default:
-		return Line{}, Refuse(fn, arg, "", ErrNoSlope)
+		slope = (q + root) / (2 * s.SXY)
 	}
 	line := Line{Intercept: s.MeanY - slope*s.MeanX, Slope: slope}
 	if !isFinite(line.Intercept) || !isFinite(line.Slope) {
 		return Line{}, Refuse(fn, arg, "", ErrOverflow)
 	}
 	return line, nil
+}
+
+// isUpright reports whether the line of q is vertical or of no direction: SXY is 0 and q is
+// not below, to the rounding of the points and of the sums, since of decimals of which x and
+// y do not go together SXY is seldom 0.
+func (s *PairSummary) isUpright(q, ratio float64) bool {
+	spreadX, spreadY := math.Sqrt(s.SXX), math.Sqrt(s.SYY)
+	root := 0.5 * math.Sqrt(float64(s.N))
+	ofX, ofY := root*roundingIn(math.Abs(s.MeanX)+spreadX), root*roundingIn(math.Abs(s.MeanY)+spreadY)
+	return math.Abs(s.SXY) <= spreadX*ofY+spreadY*ofX && q >= -2*(spreadY*ofY+float64(ratio*spreadX)*ofX)
 }
 
 // check refuses sums that no points can have.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -211,5 +212,38 @@ func TestDemingLaws(t *testing.T) {
 			t.Fatal(err)
 		}
 		checkFigures(t, 1e-9, figure{"turned", b.Slope, 1 / a.Slope}, figure{"scaled", c.Slope, 16 * a.Slope})
+	}
+}
+
+// Readings that differ from the cores by one offset, in tenths, have no scatter, and
+// rounding does not reject a slope of one.
+func TestDemingOfDecimalsOnALine(t *testing.T) {
+	r := rand.New(rand.NewPCG(69, 70))
+	for k := range 5000 {
+		xs, ys, offset := make([]float64, 3+r.IntN(8)), []float64(nil), r.IntN(60)-30
+		for i := range xs {
+			x := 1400 + 10*i + r.IntN(100)
+			xs[i] = float64(x) / 10
+			ys = append(ys, float64(x+offset)/10)
+		}
+		if slices.Min(xs) == slices.Max(xs) {
+			continue
+		}
+		o := DemingOptions{VarYOverVarX: 1 + float64(k%3), Level: 0.95, Method: DemingAngle}
+		if k%2 == 1 {
+			o.Method = DemingJackknife
+		}
+		f, err1 := FitDeming(xs, ys, o)
+		_, one, err2 := f.SlopeP(1)
+		_, other, err3 := f.SlopeP(1.01)
+		if errors.Is(err1, ErrNoSlope) { // a jackknife without the only point that differs
+			continue
+		}
+		if err := errors.Join(err1, err2, err3); err != nil {
+			t.Fatal(xs, ys, err)
+		}
+		if one < 0.2 || !(other < 1e-6) || !f.SlopeCI.Contains(1) || f.ErrorSDX != 0 || len(f.Warnings) != 1 || f.Warnings[0].Code != WarnNoResidual {
+			t.Fatalf("%v, %v: p of slope one %v, of 1.01 %v; %+v", xs, ys, one, other, f)
+		}
 	}
 }

@@ -70,7 +70,9 @@ func (f DemingFit) At(x float64) float64 { return f.Intercept.Value + float64(f.
 //	intercept  b₀ ± t·√(s²/n + x̄²·StdErr²),  s² = Σ(y-b₀-b₁x)²/(n-2)
 //
 // A slope's set that reaches the vertical is [Outside], one that excludes no
-// direction [Everything]; Warnings then holds [WarnUnbounded].
+// direction [Everything]; Warnings then holds [WarnUnbounded]. Points on a line, decimals to
+// their rounding, have no error and [WarnNoResidual]; the standard errors are then what
+// the rounding may put the line off.
 //
 // Coverage of a nominal 95 % by simulation, slope 1 and λ = 1, true values evenly over
 // a range 17 times (small) or 5 times (large) the standard deviation of an error:
@@ -120,7 +122,28 @@ func fitDeming(fn string, xs, ys []float64, o DemingOptions) (DemingFit, error) 
 	} else {
 		f.linearize(s, across)
 	}
+	f.blur(s, f.rounding(xs, ys))
 	return f.withIntervals(fn, o.Level)
+}
+
+// rounding returns how far the rounding of the points may put one off the line.
+func (f *DemingFit) rounding(xs, ys []float64) float64 {
+	var size float64
+	for i, x := range xs {
+		size = max(size, math.Abs(ys[i]), math.Abs(f.Slope.Value*x))
+	}
+	return roundingIn(size)
+}
+
+// blur takes scatter that is no more than rounding for none, and standard errors for no
+// less than what the rounding makes of them.
+func (f *DemingFit) blur(s PairSummary, rounding float64) {
+	if f.ErrorSDX*math.Hypot(math.Sqrt(f.VarYOverVarX), f.Slope.Value) > rounding {
+		return
+	}
+	f.ErrorSDX, f.ErrorSDY = 0, 0
+	f.Slope.StdErr = max(f.Slope.StdErr, rounding/math.Sqrt(s.SXX))
+	f.Intercept.StdErr = max(f.Intercept.StdErr, math.Hypot(rounding/math.Sqrt(float64(f.N)), s.MeanX*f.Slope.StdErr))
 }
 
 // scatter sets the error standard deviations and returns the sum of squares across

@@ -51,7 +51,7 @@ func newReplicateRatio(fn string, xs, ys [][]float64, level float64) (ReplicateR
 	r := ReplicateRatio{SDX: math.Sqrt(x.variance), SDY: math.Sqrt(y.variance), DFX: x.df, DFY: y.df, VarYOverVarX: y.variance / x.variance}
 	alpha := 1 - level
 	f := FDistribution{df1: y.df, df2: x.df}
-	r.CI = Interval{Lo: r.VarYOverVarX / f.quantile(1-alpha/2, alpha/2), Hi: r.VarYOverVarX / f.quantile(alpha/2, 1-alpha/2), Level: level}
+	r.CI = between(r.VarYOverVarX/f.quantile(1-alpha/2, alpha/2), r.VarYOverVarX/f.quantile(alpha/2, 1-alpha/2), level)
 	r.VarYOverVarXMeans = r.VarYOverVarX * y.share / x.share
 	if !areFinite(r.VarYOverVarX, r.VarYOverVarXMeans, r.CI.Lo, r.CI.Hi) || r.VarYOverVarXMeans == 0 {
 		return ReplicateRatio{}, Refuse(fn, "ys", "", ErrOverflow)

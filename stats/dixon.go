@@ -109,11 +109,18 @@ func (r *DixonResult) locate(xs []float64) dixonParts {
 	sorted := slices.Clone(xs)
 	slices.Sort(sorted)
 	high, low := r.Ratio.of(sorted), r.Ratio.of(mirrored(sorted))
-	parts := high
-	r.Suspect = sorted[len(sorted)-1]
-	if r.Side == Low || r.Side == TwoSide && low.value > high.value {
-		parts, r.Suspect = low, sorted[0]
+	smallest, largest := sorted[0], sorted[len(sorted)-1]
+	off := (high.value - low.value) * (largest - sorted[r.Ratio.spared()])
+	tie, lower := endsTie(off, smallest, largest), off < 0
+	if tie {
+		lower = slices.Index(xs, smallest) < slices.Index(xs, largest)
 	}
+	parts := high
+	r.Suspect = largest
+	if r.Side == Low || r.Side == TwoSide && lower {
+		parts, r.Suspect = low, smallest
+	}
+	parts.tie = tie && r.Side == TwoSide
 	r.R, r.Index = parts.value, slices.Index(xs, r.Suspect)
 	return parts
 }
@@ -127,6 +134,9 @@ func (r DixonResult) doubts(xs []float64, parts dixonParts) (ws []Warning) {
 	}
 	if n := count(xs, r.Suspect); n > 1 {
 		ws = append(ws, Warning{Code: WarnTies, Text: fmt.Sprintf("%d values tie for the most extreme; the first is reported", n)})
+	}
+	if parts.tie {
+		ws = append(ws, warnEndsTie)
 	}
 	if parts.rest == 0 {
 		ws = append(ws, Warning{Code: WarnTies, Text: "the values beside the suspect are equal as recorded, which makes the ratio 1; a finer record would tell more"})
@@ -165,7 +175,7 @@ func (d dixonDistribution) p(parts dixonParts, side Side) (p float64, exact bool
 	if side != TwoSide {
 		return one, true
 	}
-	return min(1, 2*one), parts.value >= 0.5 && d.gap == 1 && d.spared == 0
+	return min(1, 2*one), parts.value >= 0.5*(1-1e-12) && d.gap == 1 && d.spared == 0
 }
 
 // critical searches in the logit of q, in which the score is nearly straight.

@@ -65,7 +65,10 @@ func UsualDixonRatio(n int) (DixonRatio, error) {
 
 // dixonParts holds a ratio as its parts: Value = 1 - rest, each from differences of the
 // values themselves, so that neither loses digits.
-type dixonParts struct{ value, rest float64 }
+type dixonParts struct {
+	value, rest float64
+	tie         bool // whether both ends have this ratio, to rounding
+}
 
 // of returns the ratio for the largest of the sorted values. A suspect level with the
 // far value is no outlier: 0.
@@ -73,9 +76,9 @@ func (r DixonRatio) of(sorted []float64) dixonParts {
 	last := len(sorted) - 1
 	top, near, far := 0.5*sorted[last], 0.5*sorted[last-r.gap()], 0.5*sorted[r.spared()] // halved: no difference overflows
 	if top == far {
-		return dixonParts{0, 1}
+		return dixonParts{rest: 1}
 	}
-	return dixonParts{(top - near) / (top - far), (near - far) / (top - far)}
+	return dixonParts{value: (top - near) / (top - far), rest: (near - far) / (top - far)}
 }
 
 // mirrored returns the values with the other sign, sorted.

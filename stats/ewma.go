@@ -31,7 +31,7 @@ type EWMAResult struct {
 // With λ = 1 it is a chart of single values. It shows a small lasting shift sooner than
 // that does, as [CUSUM] does. The averages go on after a signal and are not set back. xs
 // holds at least one finite value and is not changed; the values are taken to be
-// independent.
+// independent. An average beyond a limit by its rounding only is on it.
 //
 // Errors are [*InputError] around [ErrTooFew], [ErrNotFinite], [ErrParameter] or
 // [ErrOverflow].
@@ -59,7 +59,7 @@ func EWMA(xs []float64, o EWMAOptions) (EWMAResult, error) {
 			return EWMAResult{}, &InputError{Func: fn, Arg: "xs", Index: i, Value: text(x), Err: ErrOverflow}
 		}
 		r.Averages, r.Limits = append(r.Averages, z), append(r.Limits, limits)
-		if !limits.Contains(z) {
+		if noise := roundingIn(max(math.Abs(z), math.Abs(o.Target))); z < limits.Lo-noise || z > limits.Hi+noise {
 			r.Signals = append(r.Signals, i)
 		}
 	}

@@ -17,6 +17,8 @@ type fitTable struct {
 // their own rounding to float64 leave 2^-106 of it, which is far more.
 const noResidual = 0x1p-180
 
+var warnRounding = Warning{Code: WarnNoResidual, Text: "the points lie on the fit to their rounding, so the residual says nothing of their errors"}
+
 // newFitTable takes the sums of squares of regression and residual and the
 // total about the mean or about zero. explained counts the degrees of freedom
 // of the regression. p is the upper tail of F, 0 for an exact fit and 1 where

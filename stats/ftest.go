@@ -25,8 +25,9 @@ type FTest struct {
 //
 // which rejects at significance α where F exceeds its upper α/2 point. The
 // interval of the ratio is F/F(1-α/2; n1-1, n2-1) to F·F(1-α/2; n2-1, n1-1), α = 1 -
-// level. Each sample holds at least 2 finite values of one unit, in any order and
-// not changed; level is a fraction in (0, 1).
+// level. Standard deviations that agree to the rounding of the values count as equal.
+// Each sample holds at least 2 finite values of one unit, in any order and not changed;
+// level is a fraction in (0, 1).
 //
 // It assumes independent draws from normal populations, and feels it where they
 // are not. A p above 1 - level carries [WarnNotRejected].
@@ -69,6 +70,9 @@ func newFTest(fn string, x, y Summary, level float64) (FTest, error) {
 		return FTest{}, outOfRange(fn, "x, y", "", mostN)
 	}
 	r := FTest{X: x, Y: y, XLarger: x.StdDev >= y.StdDev, Status: Tested}
+	if math.Abs(x.StdDev-y.StdDev) <= roundingIn(max(math.Abs(x.Mean), math.Abs(y.Mean))) && min(x.StdDev, y.StdDev) > 0 { // equal as the decimals have it
+		r.XLarger, y.StdDev = true, x.StdDev
+	}
 	top, below := x, y
 	if !r.XLarger {
 		top, below = y, x
@@ -94,7 +98,7 @@ func (r *FTest) test(fn string, ratio, level float64) error {
 	f := ratio * ratio
 	up, down := FDistribution{r.DF1, r.DF2}, FDistribution{r.DF2, r.DF1}
 	tail := (1 - level) / 2
-	r.CI = Interval{Lo: f / up.quantile(1-tail, tail), Hi: f * down.quantile(1-tail, tail), Level: level}
+	r.CI = between(f/up.quantile(1-tail, tail), f*down.quantile(1-tail, tail), level)
 	if !isFinite(f) || !isFinite(r.CI.Hi) || math.IsNaN(r.CI.Lo) {
 		*r = FTest{}
 		return Refuse(fn, "level", text(level), ErrOverflow)

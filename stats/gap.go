@@ -1,6 +1,9 @@
 package stats
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Gap is the widest empty stretch between neighbouring values of a sample.
 type Gap struct {
@@ -19,8 +22,8 @@ func (g Gap) Width() float64 { return g.Hi - g.Lo }
 const wideGap = 1.5
 
 // LargestGap returns the widest gap between neighbouring values of xs in order
-// of size, the lowest one where several are equally wide. xs holds at least 2
-// finite values and is not changed. Cost: one sorted copy.
+// of size, the lowest one where several are equally wide to the rounding of the
+// values. xs holds at least 2 finite values and is not changed. Cost: one sorted copy.
 //
 // Errors are [*InputError] around [ErrTooFew] or [ErrNotFinite].
 func LargestGap(xs []float64) (Gap, error) {
@@ -37,9 +40,10 @@ func LargestGap(xs []float64) (Gap, error) {
 func largestGap(xs []float64) Gap {
 	sorted := slices.Clone(xs)
 	slices.Sort(sorted)
+	noise := roundingIn(max(math.Abs(sorted[0]), math.Abs(sorted[len(sorted)-1])))
 	at := 1
 	for i := 2; i < len(sorted); i++ {
-		if sorted[i]/2-sorted[i-1]/2 > sorted[at]/2-sorted[at-1]/2 {
+		if sorted[i]-sorted[i-1] > (sorted[at]-sorted[at-1])+noise { // one of them at most overflows
 			at = i
 		}
 	}
@@ -51,5 +55,6 @@ func largestGap(xs []float64) Gap {
 // and two or more values lie on either side. A single value apart is the
 // business of [Grubbs].
 func (g Gap) SplitsInTwo(stdDev float64) bool {
-	return stdDev > 0 && g.Width() >= wideGap*stdDev && min(g.Below, g.Above) >= 2
+	noise := 2 * roundingIn(max(math.Abs(g.Lo), math.Abs(g.Hi)))
+	return stdDev > 0 && g.Width() >= wideGap*stdDev-noise && min(g.Below, g.Above) >= 2
 }

@@ -152,11 +152,26 @@ func suspect(xs []float64, mean float64, side Side) int {
 			hi = i
 		}
 	}
-	if side == Low || side == TwoSide && mean-xs[lo] > xs[hi]-mean {
+	switch off := (xs[hi] - mean) - (mean - xs[lo]); {
+	case side == High:
+		return hi
+	case side == Low:
+		return lo
+	case endsTie(off, xs[lo], xs[hi]):
+		return min(lo, hi)
+	case off < 0:
 		return lo
 	}
 	return hi
 }
+
+// endsTie reports whether the ends of a sample, of which one is farther out by off, are
+// equally far out to the rounding of the values.
+func endsTie(off, lo, hi float64) bool {
+	return math.Abs(off) <= 2*roundingIn(max(math.Abs(lo), math.Abs(hi)))
+}
+
+var warnEndsTie = Warning{Code: WarnTies, Text: "the smallest and the largest value are equally far out; the first of them is reported"}
 
 // restShare returns the sum of squares of the values other than the suspect as a
 // share of that of all. With u = G/max it is 1-u², and formed from the values it
@@ -177,7 +192,7 @@ func grubbsP(g, share float64, n int, side Side) (lower, upper float64, exact bo
 	kernel := newSymmetricBeta(float64(n)/2 - 1)
 	one := kernel.tail(min(0.5, share/(2*(1+u))))
 	upper = max(comparisons(n, side)*one, leastTail)
-	if g > exactBeyond(n, side) {
+	if g > exactBeyond(n, side)*(1-1e-12) { // on the limit the second value adds nothing yet
 		return min(upper, 1), min(upper, 1), true
 	}
 	lower = max(upper-pairTerm(u, n, side), comparisons(n, side)/float64(n)*one)
@@ -199,6 +214,9 @@ func grubbsWarnings(xs []float64, r GrubbsResult) []Warning {
 	}
 	if n := count(xs, r.Suspect); n > 1 {
 		ws = append(ws, Warning{Code: WarnTies, Text: fmt.Sprintf("%d values tie for the most extreme; the first is reported", n)})
+	}
+	if lo, hi := slices.Min(xs), slices.Max(xs); r.Side == TwoSide && endsTie((hi-r.Mean)-(r.Mean-lo), lo, hi) {
+		ws = append(ws, warnEndsTie)
 	}
 	if !r.Outlier && maskingGap(xs, r.Suspect, r.StdDev) {
 		ws = append(ws, Warning{Code: WarnMasking, Text: "the largest gap leaves two or more values on the suspect side; they may hide each other, so look at them together"})

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/densilot/densilot/stats"
@@ -149,6 +150,24 @@ func TestLargestGap(t *testing.T) {
 	}
 }
 
+// Of 90.4, 90.6 and 90.8 the lower gap is the first of two equal ones, though float64
+// makes it the narrower. Whole numbers are exact.
+func TestLargestGapOfTenthsIsThatOfWholeNumbers(t *testing.T) {
+	rng := rand.New(rand.NewPCG(63, 64))
+	for range 5000 {
+		xs, tenths := make([]float64, 3+rng.IntN(4)), []float64(nil)
+		for i := range xs {
+			xs[i] = float64(920 + rng.IntN(12))
+			tenths = append(tenths, xs[i]/10)
+		}
+		want, err1 := stats.LargestGap(xs)
+		got, err2 := stats.LargestGap(tenths)
+		if err1 != nil || err2 != nil || got.Lo != want.Lo/10 || got.Hi != want.Hi/10 || got.Below != want.Below {
+			t.Fatalf("%v: %+v, want %+v; %v, %v", tenths, got, want, err1, err2)
+		}
+	}
+}
+
 // Two groups are rarely seen in samples of one normal population.
 func TestSplitsInTwoIsRareInOnePopulation(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 10))
@@ -176,5 +195,37 @@ func TestSplitsInTwoIsRareInOnePopulation(t *testing.T) {
 		if float64(seen)/trials > 0.05 {
 			t.Errorf("n = %d: %d of %d normal samples look like two groups", n, seen, trials)
 		}
+	}
+}
+
+// Where the ends are equally far out as the decimals say, the first of them is the suspect,
+// whichever end it is and whatever float64 makes of the distances.
+func TestEqualEndsTie(t *testing.T) {
+	rng := rand.New(rand.NewPCG(65, 66))
+	for range 200 {
+		centre, out := 900+rng.IntN(60), 5+rng.IntN(30)
+		xs := []float64{float64(centre - out), float64(centre + out)}
+		for range 1 + rng.IntN(3) {
+			d := rng.IntN(out)
+			xs = append(xs, float64(centre-d), float64(centre+d))
+		}
+		for i := range xs {
+			xs[i] /= 10
+		}
+		rng.Shuffle(len(xs), func(i, k int) { xs[i], xs[k] = xs[k], xs[i] })
+		first := slices.IndexFunc(xs, func(x float64) bool { return x == slices.Min(xs) || x == slices.Max(xs) })
+		g, err1 := stats.Grubbs(xs, stats.TwoSide, 0.05)
+		e, err2 := stats.GeneralizedESD(xs, 1, stats.TwoSide, 0.05)
+		d, err3 := stats.Dixon(xs, stats.DixonR11, stats.TwoSide, 0.05)
+		if err := errors.Join(err1, err2, err3); err != nil || g.Index != first || e.Steps[0].Index != first || d.Index != first {
+			t.Fatalf("%v: suspects %d, %d and %d, want %d; %v", xs, g.Index, e.Steps[0].Index, d.Index, first, err)
+		}
+		if !has(g.Warnings, stats.WarnTies) || !has(d.Warnings, stats.WarnTies) {
+			t.Fatalf("%v: warnings %v and %v say nothing of the other end", xs, g.Warnings, d.Warnings)
+		}
+	}
+	one, err := stats.Grubbs([]float64{92.1, 92.4, 92.8}, stats.TwoSide, 0.05)
+	if err != nil || one.Index != 2 || has(one.Warnings, stats.WarnTies) {
+		t.Errorf("%+v, %v", one, err)
 	}
 }

@@ -3,6 +3,7 @@ package stats
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 )
@@ -190,6 +191,43 @@ func TestExactFits(t *testing.T) {
 	for _, warnings := range [][]Warning{one.Warnings, zero.Warnings, lack.Warnings, bent.Warnings} {
 		if !slices.ContainsFunc(warnings, func(w Warning) bool { return w.Code == WarnNoResidual }) {
 			t.Errorf("warnings %v, want %s", warnings, WarnNoResidual)
+		}
+	}
+}
+
+// Decimals on a line are on it in float64 to rounding only, which rejects no value that
+// the decimals have, is no lack of fit and no order in time.
+func TestDecimalsOnALine(t *testing.T) {
+	r := rand.New(rand.NewPCG(67, 68))
+	noResidual := func(w Warning) bool { return w.Code == WarnNoResidual }
+	for range 5000 {
+		xs, ys, offset := make([]float64, 4+r.IntN(8)), []float64(nil), r.IntN(40)
+		steps := 1 + r.IntN(3)
+		for i := range xs {
+			x := 1400 + r.IntN(100)
+			if i%2 == 1 {
+				x = int(math.Round(xs[i-1] * 10)) // each x twice, so that fit and lack of fit see repetitions
+			}
+			xs[i] = float64(x) / 10
+			ys = append(ys, float64(steps*x+offset)/10)
+		}
+		lack, err := LackOfFit(xs, ys)
+		if errors.Is(err, ErrTooFew) || errors.Is(err, ErrNoSpread) { // too few different x
+			continue
+		}
+		slope, err1 := lack.Fit.SlopeAgainst(float64(steps), 0.95)
+		intercept, err2 := lack.Fit.InterceptAgainst(float64(offset)/10, 0.95)
+		other, err3 := lack.Fit.SlopeAgainst(float64(steps)+0.01, 0.95)
+		trend, err4 := Trend(xs, ys, 0.95)
+		linear, err5 := FitLinear([][]float64{xs}, ys)
+		if err := errors.Join(err, err1, err2, err3, err4, err5); err != nil {
+			t.Fatal(xs, ys, err)
+		}
+		if slope.P < 0.2 || intercept.P < 0.2 || !(other.P < 1e-6) || lack.F != 0 || lack.P != 1 || trend.Serial != (SerialTest{}) {
+			t.Fatalf("%v, %v: p of the slope %v, of the intercept %v, of another slope %v; lack of fit %v, %v; serial %+v", xs, ys, slope.P, intercept.P, other.P, lack.F, lack.P, trend.Serial)
+		}
+		if !slices.ContainsFunc(lack.Fit.Warnings, noResidual) || !slices.ContainsFunc(slope.Warnings, noResidual) || !slices.ContainsFunc(linear.Warnings, noResidual) {
+			t.Fatalf("%v, %v: warnings %v, %v and %v", xs, ys, lack.Fit.Warnings, slope.Warnings, linear.Warnings)
 		}
 	}
 }

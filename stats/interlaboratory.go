@@ -161,6 +161,9 @@ func (s *InterlaboratoryStudy) precision(means, within meanSquare) {
 	level := s.Options.Level
 	s.Repeatability = math.Sqrt(within.ms)
 	between := means.ms - within.ms/float64(s.Replicates)
+	if math.Abs(between) <= leastPart*means.ms {
+		between = 0
+	}
 	s.Between = math.Sqrt(max(0, between))
 	s.Reproducibility = max(math.Sqrt(means.value()+within.value()), s.Repeatability)
 	s.ReproducibilityCI = sumInterval(level, means, within).sqrt()

@@ -30,7 +30,8 @@ type LackOfFitResult struct {
 // twice in one setting is no repetition: pure error is then too small.
 //
 // Where repetitions have no spread, F is math.MaxFloat64, P is 0 and Warnings holds
-// [WarnNoResidual]; where the level means lie on the line as well, F is 0 and P 1.
+// [WarnNoResidual]; where the level means lie on the line as well, to the rounding of the
+// points, F is 0 and P 1.
 //
 // Errors are those of FitLine; [ErrTooFew] also for too few levels or no repetition.
 //
@@ -71,7 +72,9 @@ func lackOfFit(fn string, xs, ys []float64, centreX, centreY pair, parameters in
 		mean := pairMean(level.ys)
 		dx := pair{hi: level.x}.sub(centreX)
 		off := mean.sub(centreY).sub(dx.mulFloat(fit.Slope.Value))
-		lack = lack.add(off.mul(off).mulFloat(float64(len(level.ys))))
+		if math.Abs(off.value()) > fit.rounding() {
+			lack = lack.add(off.mul(off).mulFloat(float64(len(level.ys))))
+		}
 		pure = pure.add(squaresAboutMean(level.ys, mean))
 	}
 	return newLackOfFit(fit, lack, pure, len(levels), parameters), nil
@@ -79,9 +82,6 @@ func lackOfFit(fn string, xs, ys []float64, centreX, centreY pair, parameters in
 
 func newLackOfFit(fit LineFit, lack, pure pair, levels, parameters int) LackOfFitResult {
 	r := LackOfFitResult{Fit: fit, Levels: levels, P: 1}
-	if fit.Residual.SS == 0 { // what is left of lack is the rounding of the slope
-		lack = pair{}
-	}
 	r.Lack = newVarianceSource(lack, levels-parameters)
 	r.PureError = newVarianceSource(pure, fit.N-levels)
 	if pure.hi == 0 {

@@ -44,7 +44,8 @@ func (f LineFit) At(x float64) float64 { return f.Intercept.Value + float64(f.Sl
 // see [FitDeming]. Intervals and tests are methods of the result.
 //
 // An exact fit has no residual: F is math.MaxFloat64, P is 0 and Warnings holds
-// [WarnNoResidual]. Where all y are equal, slope, F and RSquared are 0, P is 1
+// [WarnNoResidual], which it also holds where the residual is no more than the rounding of
+// the points, as it is of decimals on a line. Where all y are equal, slope, F and RSquared are 0, P is 1
 // and Warnings holds [WarnConstant].
 //
 // Sums are carried with twice the precision, so every figure is that of exact
@@ -114,10 +115,20 @@ func fitLine(fn string, xs, ys []float64, centreX, centreY pair, parameters int)
 			StdErr: f.ResidualSD * math.Sqrt(height.value()),
 		}
 	}
+	if f.ResidualSD > 0 && f.ResidualSD <= f.rounding() {
+		f.Warnings = append(f.Warnings, warnRounding)
+	}
 	if !areFinite(f.Slope.Value, f.Slope.StdErr, f.Intercept.Value, f.Intercept.StdErr, f.Regression.SS, f.Residual.SS) {
 		return LineFit{}, Refuse(fn, "ys", "", ErrOverflow)
 	}
 	return f, nil
+}
+
+// rounding returns how far the rounding of the points may put one off the line: decimals on
+// a line lie off it in float64.
+func (f LineFit) rounding() float64 {
+	atMin, atMax := f.Slope.Value*f.MinX, f.Slope.Value*f.MaxX
+	return roundingIn(max(math.Abs(atMin), math.Abs(atMax), math.Abs(f.Intercept.Value+atMin), math.Abs(f.Intercept.Value+atMax)))
 }
 
 // checkPoints refuses points of which a coordinate is missing or not finite.

@@ -29,7 +29,8 @@ type LinearFit struct {
 // [ErrCollinear]: data read into float64 say nothing about it.
 //
 // An exact fit has no residual: F is math.MaxFloat64, P is 0 and Warnings holds
-// [WarnNoResidual]. Where all y are equal, F and RSquared are 0, P is 1 and
+// [WarnNoResidual], which it also holds where the residual is no more than the rounding of
+// the points, as it is of decimals on a plane. Where all y are equal, F and RSquared are 0, P is 1 and
 // Warnings holds [WarnConstant].
 //
 // The equations are solved by Householder reflections with twice the precision,
@@ -116,6 +117,7 @@ func (s *leastSquares) fit(fn string, intercept bool) (LinearFit, error) {
 	if intercept {
 		first = 1
 	}
+	s.dropRounding(first)
 	regression, residual := dot(s.y[first:p], s.y[first:p]), dot(s.y[p:], s.y[p:])
 	t := newFitTable(regression, residual, regression.add(residual), s.n, p, p-first)
 	f := LinearFit{N: s.n, RSquared: t.rSquared, F: t.f, P: t.p, Warnings: t.warnings}
@@ -128,10 +130,23 @@ func (s *leastSquares) fit(fn string, intercept bool) (LinearFit, error) {
 	return f, nil
 }
 
+// dropRounding takes what is left of Qᵀy after rounding in pairs for none, from a row on:
+// equal y have nothing beside the intercept, and y on a line nothing beside the slope.
+func (s *leastSquares) dropRounding(first int) {
+	whole := dot(s.y, s.y).hi
+	for i, y := range s.y[first:] {
+		if square(y.hi) <= noResidual*whole {
+			s.y[first+i] = pair{}
+		}
+	}
+}
+
 // coefficients undoes the scaling of the columns and of y.
 func (s *leastSquares) coefficients(f *LinearFit, variance float64) {
 	scaled, inverse := s.solve(), s.inverse()
+	size := 1.0 // of y and of the terms, scaled
 	for j, b := range scaled {
+		size = max(size, math.Abs(b.hi))
 		exponent := s.exponentY - s.exponents[j]
 		f.Coefficients = append(f.Coefficients, Coefficient{
 			Value:  math.Ldexp(b.value(), exponent),
@@ -142,6 +157,9 @@ func (s *leastSquares) coefficients(f *LinearFit, variance float64) {
 			row[k] = math.Ldexp(inverse[j][k].value()*variance, exponent+s.exponentY-s.exponents[k])
 		}
 		f.Covariance = append(f.Covariance, row)
+	}
+	if sd := math.Sqrt(variance); sd > 0 && sd <= roundingIn(size) {
+		f.Warnings = append(f.Warnings, warnRounding)
 	}
 }
 

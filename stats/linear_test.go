@@ -242,3 +242,26 @@ func BenchmarkOneWay(b *testing.B) {
 		}
 	}
 }
+
+// Equal y leave nothing to explain, and y on a line nothing to a curve: by hand.
+func TestLinearFitsOfNothing(t *testing.T) {
+	xs := []float64{1, 2, 3, 5, 7, 11}
+	for _, c := range []float64{-500, -0.5, 92.1, 1e-9, 1e15} {
+		level, line := make([]float64, len(xs)), make([]float64, len(xs))
+		for i, x := range xs {
+			level[i], line[i] = c, 1024+2*x
+		}
+		flat, err1 := FitPolynomial(xs, level, 2)
+		straight, err2 := FitPolynomial(xs, line, 3)
+		if err := errors.Join(err1, err2); err != nil {
+			t.Fatal(err)
+		}
+		if flat.F != 0 || flat.P != 1 || flat.RSquared != 0 || flat.Coefficients[0].Value != c || flat.Coefficients[1].Value != 0 || flat.Coefficients[2].Value != 0 || len(flat.Warnings) != 1 || flat.Warnings[0].Code != WarnConstant {
+			t.Errorf("y = %v: %+v", c, flat)
+		}
+		bend, err := straight.CoefficientAgainst(2, 0, 0.95)
+		if err != nil || bend.T != 0 || bend.P != 1 || straight.Residual.SS != 0 {
+			t.Errorf("a line: %+v, %+v, %v", straight, bend, err)
+		}
+	}
+}

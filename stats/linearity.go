@@ -9,7 +9,7 @@ import (
 // LinearityTest asks whether the points above a line and those below it are mixed along
 // it, as they are about a straight relation. Its scores, √(L/l) for each of l points
 // above, -√(l/L) for each of L below and 0 for one on the line to rounding, are added up
-// along the line, in order of x + b·(y-a); points of one place are added together, so that
+// along the line, in order of x + b·(y-a); points of one place, to rounding, are added together, so that
 // the order of the data has no part in it. Then
 //
 //	h = max |cumulative sum|/√(L+1)
@@ -44,32 +44,47 @@ type sided struct {
 func newLinearityTest(xs, ys []float64, slope, intercept float64) LinearityTest {
 	var t LinearityTest
 	points := make([]sided, len(xs))
+	across, along := roundingBeside(xs, ys, slope, intercept)
 	for i, x := range xs {
-		points[i] = sided{x + float64(slope*(ys[i]-intercept)), sideOf(ys[i], float64(slope*x), intercept)}
+		points[i] = sided{x + float64(slope*(ys[i]-intercept)), sideOf((ys[i]-float64(slope*x))-intercept, across)}
 		t.Above += max(points[i].side, 0)
 		t.Below += max(-points[i].side, 0)
 	}
 	slices.SortFunc(points, func(p, q sided) int { return cmp.Compare(p.along, q.along) })
-	t.MaxCusum = maxCusum(points, t.Above, t.Below)
+	t.MaxCusum = maxCusum(points, t.Above, t.Below, along)
 	t.H = t.MaxCusum / math.Sqrt(float64(t.Below)+1)
 	t.P = kolmogorovTail(t.H)
 	return t
 }
 
-// sideOf is 1, 0 or -1 as y is above, on or below the line, on it to the rounding of its
-// terms: recorded decimals on an exact line lie off it by roundings, and those have an order.
-func sideOf(y, rise, intercept float64) int {
-	const roundings = 16 // of coordinates, slope and intercept
-	off := (y - rise) - intercept
-	if math.Abs(off) <= roundings*roundingIn(max(math.Abs(y), math.Abs(rise), math.Abs(intercept))) {
+// roundings is how many of coordinates, slope and intercept add up at most where a point is
+// put beside a line.
+const roundings = 16
+
+// roundingBeside returns how far rounding may put a point off a line and off its place along
+// it. The intercept comes from all points, so the farthest counts.
+func roundingBeside(xs, ys []float64, slope, intercept float64) (across, along float64) {
+	for i, x := range xs {
+		across = max(across, math.Abs(ys[i]), math.Abs(float64(slope*x)))
+		along = max(along, math.Abs(x), math.Abs(float64(slope*ys[i])))
+	}
+	across, along = max(across, math.Abs(intercept)), max(along, math.Abs(float64(slope*intercept)))
+	return roundings * roundingIn(across), roundings * roundingIn(along)
+}
+
+// sideOf is 1, 0 or -1 as a point is above, on or below the line, on it to the rounding of
+// its terms: recorded decimals on an exact line lie off it by roundings, and those have an
+// order.
+func sideOf(off, noise float64) int {
+	if math.Abs(off) <= noise {
 		return 0
 	}
 	return cmp.Compare(off, 0)
 }
 
-// maxCusum takes points in order along the line. The sum is (L·u - l·v)/√(l·L) after u
-// points above and v below.
-func maxCusum(points []sided, above, below int) float64 {
+// maxCusum takes points in order along the line, of which those no farther apart than noise
+// have one place. The sum is (L·u - l·v)/√(l·L) after u points above and v below.
+func maxCusum(points []sided, above, below int, noise float64) float64 {
 	var sum, most float64
 	for i, p := range points {
 		switch p.side {
@@ -78,7 +93,7 @@ func maxCusum(points []sided, above, below int) float64 {
 		case -1:
 			sum -= float64(above)
 		}
-		if i+1 == len(points) || points[i+1].along != p.along {
+		if i+1 == len(points) || points[i+1].along > p.along+noise {
 			most = max(most, math.Abs(sum))
 		}
 	}

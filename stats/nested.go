@@ -19,7 +19,7 @@ type VarianceComponent struct {
 	StdDev   float64        // √Variance
 	CI       Interval       // of the variance, not below 0
 	F, P     float64        // test that the component is 0; both 0 for the last one
-	FDF      float64        // degrees of freedom below F, by Satterthwaite where a combination stands there
+	DF1, DF2 float64        // degrees of freedom of F above and below, by Satterthwaite where a sum stands there
 }
 
 // NestedVariance is the result of [NestedComponents].
@@ -54,8 +54,12 @@ type NestedVariance struct {
 // balanced designs and normal populations. That of the last component is exact; a
 // component above is the difference of its mean square and what would stand there
 // without it, Total a sum, both by the method named. For two levels, balanced or not,
-// [OneWayComponents] says more. In unbalanced designs intervals and P above the last
-// two levels are approximate.
+// [OneWayComponents] says more. In unbalanced designs intervals and P above the last two
+// levels are approximate. There a lower mean square may come with the sign of the upper
+// one; F has it above, so that neither side is below 0. With one to three groups in each
+// of 3, 5 or 10 top groups, one to three values in each group and a middle component of 0,
+// 0.25 or 4 beside 1, P of a top component that is 0 was below 0.05 in 5 to 6 % of samples
+// (simulated). Group means that agree to the rounding of the values count as equal.
 //
 // Coverage by simulation, nominal 95 %, two values in each of two groups in each of k
 // top groups, all three components 1, modified large sample: each component 95 % at
@@ -90,6 +94,9 @@ func nestedComponents(fn string, xs []float64, factors [][]string, o ComponentOp
 	return v, v.check(fn)
 }
 
+// leastPart is the part of a mean square that is rounding where others were taken off.
+const leastPart = 1e-9
+
 // solve finds the estimates from the last level up.
 func (v *NestedVariance) solve() {
 	for i := len(v.Components) - 1; i >= 0; i-- {
@@ -97,6 +104,9 @@ func (v *NestedVariance) solve() {
 		rest := c.Source.MS
 		for k, below := range v.Components[i+1:] {
 			rest -= c.Expected[k+1] * below.Estimate
+		}
+		if math.Abs(rest) <= leastPart*c.Source.MS {
+			rest = 0
 		}
 		c.Estimate = rest / c.Expected[0]
 		c.Variance = max(0, c.Estimate)
@@ -116,17 +126,15 @@ func (v *NestedVariance) infer(o ComponentOptions) {
 	for i := range v.Components {
 		c := &v.Components[i]
 		weights := v.weights(i)
-		own := meanSquare{ms: c.Source.MS, df: float64(c.Source.DF), factor: weights[i]}
 		for k, w := range weights {
 			total[k] += w
 		}
 		if i == last {
-			c.CI = sumInterval(o.Level, own)
+			c.CI = sumInterval(o.Level, v.part(i, weights[i]))
 			break
 		}
-		under := v.combine(weights[i+1:], i+1, -1)
-		c.test(under)
-		c.CI = componentInterval(o, own, under)
+		v.test(i, weights)
+		c.CI = componentInterval(o, v.part(i, weights[i]), combine(v.parts(weights[i+1:], i+1, -1)))
 	}
 	v.inferTotal(total, o)
 }
@@ -144,32 +152,60 @@ func (v *NestedVariance) weights(i int) []float64 {
 	return weights
 }
 
-// combine takes a combination of mean squares from level first on for one with the
-// degrees of freedom of Satterthwaite.
-func (v *NestedVariance) combine(weights []float64, first int, sign float64) meanSquare {
-	parts := make([]meanSquare, len(weights))
-	m := meanSquare{factor: 1}
+// part returns a multiple of the mean square of a level.
+func (v *NestedVariance) part(level int, factor float64) meanSquare {
+	source := v.Components[level].Source
+	return meanSquare{ms: source.MS, df: float64(source.DF), factor: factor}
+}
+
+// parts returns multiples of the mean squares from level first on.
+func (v *NestedVariance) parts(weights []float64, first int, sign float64) (parts []meanSquare) {
 	for k, w := range weights {
-		source := v.Components[first+k].Source
-		parts[k] = meanSquare{ms: source.MS, df: float64(source.DF), factor: sign * w}
-		m.ms += parts[k].value()
+		parts = append(parts, v.part(first+k, sign*w))
 	}
-	m.df = max(satterthwaite(parts...), fewestDF)
+	return parts
+}
+
+// combine takes a combination of mean squares for one, with the degrees of freedom of
+// Satterthwaite.
+func combine(parts []meanSquare) meanSquare {
+	m := meanSquare{factor: 1, df: max(satterthwaite(parts...), fewestDF)}
+	for _, part := range parts {
+		m.ms += part.value()
+	}
+	if len(parts) == 1 {
+		m.df = parts[0].df
+	}
 	return m
 }
 
-// test compares the mean square with what would be expected without the component.
-func (c *VarianceComponent) test(under meanSquare) {
-	c.P, c.FDF = 1, under.df
+// test compares the mean squares of positive weight in an estimate with those of negative
+// weight: two sums that without the component are expected to be equal.
+func (v *NestedVariance) test(i int, weights []float64) {
+	const rounding = 0x1p-40 // of a weight that is 0
+	var above, below []meanSquare
+	for k, w := range weights {
+		switch {
+		case w > rounding:
+			above = append(above, v.part(k, w))
+		case w < -rounding:
+			below = append(below, v.part(k, -w))
+		}
+	}
+	plus, minus := combine(above), combine(below)
+	c := &v.Components[i]
+	c.P, c.DF1, c.DF2 = 1, plus.df, minus.df
 	if c.Source.MS == 0 {
 		return
 	}
-	if under.ms <= 0 {
+	if minus.ms == 0 {
 		c.F, c.P = math.MaxFloat64, leastTail
+		v.Warnings = append(v.Warnings, Warning{Code: WarnNoResidual, Where: fmt.Sprintf("level %d", i+1),
+			Text: "the groups below have no spread to compare with, so F has no finite value"})
 		return
 	}
-	c.F = min(c.Source.MS/c.Expected[0]/under.ms, math.MaxFloat64)
-	_, p := FDistribution{df1: float64(c.Source.DF), df2: under.df}.tails(c.F)
+	c.F = min(plus.ms/minus.ms, math.MaxFloat64)
+	_, p := FDistribution{df1: c.DF1, df2: c.DF2}.tails(c.F)
 	c.P = max(p, leastTail)
 }
 
@@ -187,19 +223,13 @@ func componentInterval(o ComponentOptions, own, under meanSquare) Interval {
 // inferTotal finds the interval of the sum of all components. No weight is negative:
 // a finer level never has the larger multiple in an expected mean square.
 func (v *NestedVariance) inferTotal(weights []float64, o ComponentOptions) {
-	var parts []meanSquare
-	raw := 0.0
-	for k, w := range weights {
-		source := v.Components[k].Source
-		raw += w * source.MS
-		parts = append(parts, meanSquare{ms: source.MS, df: float64(source.DF), factor: w})
-	}
+	parts := v.parts(weights, 0, 1)
 	v.TotalDF = satterthwaite(parts...)
 	if o.Method == ModifiedLargeSample {
 		v.TotalCI = sumInterval(o.Level, parts...)
 		return
 	}
-	v.TotalCI = satterthwaiteInterval(o.Level, raw, v.TotalDF)
+	v.TotalCI = satterthwaiteInterval(o.Level, combine(parts).ms, v.TotalDF)
 }
 
 func (v *NestedVariance) check(fn string) error {

@@ -3,6 +3,7 @@ package stats
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // mostFactors is how deep a nested design goes.
@@ -63,6 +64,7 @@ func divide(xs []float64, names []string, at []int) []nestedGroup {
 // fill sets the sums of squares and the expected mean squares.
 func (tree nestedTree) fill(fn string, v *NestedVariance) error {
 	var all pair
+	noise := roundingIn(max(math.Abs(slices.Min(tree.levels[0][0].values)), math.Abs(slices.Max(tree.levels[0][0].values))))
 	for i := 1; i < len(tree.levels); i++ {
 		groups, above := tree.levels[i], tree.levels[i-1]
 		df := len(groups) - len(above)
@@ -72,6 +74,9 @@ func (tree nestedTree) fill(fn string, v *NestedVariance) error {
 		var ss pair
 		for _, g := range groups {
 			off := g.mean.sub(above[g.parent].mean)
+			if i < len(tree.levels)-1 && math.Abs(off.value()) <= noise {
+				continue
+			}
 			ss = ss.add(off.mul(off).mulFloat(float64(len(g.values))))
 		}
 		all = all.add(ss)

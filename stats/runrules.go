@@ -91,8 +91,8 @@ func NelsonRules() []RunRule {
 // and each point that a rule looks back on.
 //
 // A decimal value on a line may lie a rounding error beyond it in float64: 94.7 with
-// centre 94, sigma 0.35 and a distance of 2 does. Where points fall on lines, give all
-// three in whole steps of the record, such as hundredths.
+// centre 94, sigma 0.35 and a distance of 2 does. What is no farther than that is on the
+// line.
 //
 // Errors are [*InputError] around [ErrTooFew] (no points, or no rules), [ErrNotFinite] or
 // [ErrParameter] (sigma not positive, or a rule that cannot be read, by its position).
@@ -155,7 +155,11 @@ func (rule RunRule) find(xs []float64, last int, centre, sigma float64) []int {
 	case AlternatingRun:
 		return rule.row(last, func(i int) bool { return rise(xs, i) != 0 && (i == last || rise(xs, i) == -rise(xs, i+1)) })
 	}
-	return rule.among(last, func(i int) bool { return rule.shows(xs[i]-centre, xs[last]-centre, rule.Sigmas*sigma) })
+	distance := rule.Sigmas * sigma
+	return rule.among(last, func(i int) bool {
+		noise := roundingIn(max(math.Abs(xs[i]), math.Abs(centre)))
+		return rule.shows(xs[i]-centre, xs[last]-centre, distance, noise)
+	})
 }
 
 // rise is 1, 0 or -1 as the point is above, level with or below the one before.
@@ -204,15 +208,15 @@ func (rule RunRule) among(last int, shows func(i int) bool) (points []int) {
 }
 
 // shows reports whether a point this far from the centre shows the pattern, where the
-// newest is that far.
-func (rule RunRule) shows(off, newest, distance float64) bool {
+// newest is that far. A point no farther than noise from a line is on it.
+func (rule RunRule) shows(off, newest, distance, noise float64) bool {
 	switch {
 	case rule.Pattern == WithinSigmas:
-		return math.Abs(off) < distance
+		return math.Abs(off) < distance-noise
 	case rule.Pattern == BeyondAnySide:
-		return math.Abs(off) > distance
+		return math.Abs(off) > distance+noise
 	case newest > 0:
-		return off > distance
+		return off > distance+noise
 	}
-	return -off > distance
+	return -off > distance+noise
 }

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // By hand: points in standard deviations from the centre, and at which points each rule
@@ -99,6 +101,31 @@ func TestRunSignalsRefuse(t *testing.T) {
 		s, err := RunSignals(tt.xs, tt.centre, tt.sigma, tt.rules)
 		if !errors.Is(err, tt.want) || !strings.Contains(err.Error(), tt.text) || s != nil {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
+		}
+	}
+}
+
+// Hundredths give the signals of whole numbers, which are exact: points on a line are on it.
+// So do averages whose limits are decimals, as they are where the newest value is all.
+func TestChartsOfHundredthsAreThoseOfWholeNumbers(t *testing.T) {
+	r := rand.New(rand.NewPCG(81, 82))
+	rules := append(WesternElectricRules(), NelsonRules()...)
+	for range 2000 {
+		centre, sigma := float64(9000+r.IntN(900)), float64(5*(1+r.IntN(9)))
+		xs, hundredths := make([]float64, 20), make([]float64, 20)
+		for i := range xs {
+			xs[i] = centre + sigma*float64(r.IntN(9)-4)
+			hundredths[i] = xs[i] / 100
+		}
+		want, err1 := RunSignals(xs, centre, sigma, rules)
+		got, err2 := RunSignals(hundredths, centre/100, sigma/100, rules)
+		if diff := cmp.Diff(want, got); err1 != nil || err2 != nil || diff != "" {
+			t.Fatalf("%v, centre %v, sigma %v: %v, %v (-want +got)\n%s", hundredths, centre/100, sigma/100, err1, err2, diff)
+		}
+		whole, err1 := EWMA(xs, EWMAOptions{Target: centre, Sigma: sigma, Weight: 1, Multiple: 2})
+		parts, err2 := EWMA(hundredths, EWMAOptions{Target: centre / 100, Sigma: sigma / 100, Weight: 1, Multiple: 2})
+		if err1 != nil || err2 != nil || !slices.Equal(whole.Signals, parts.Signals) {
+			t.Fatalf("%v, target %v, sigma %v: signals %v, want %v; %v, %v", hundredths, centre/100, sigma/100, parts.Signals, whole.Signals, err1, err2)
 		}
 	}
 }

@@ -143,11 +143,11 @@ func newSerialTest(n int, value float64, side Side, normal float64, values func(
 	}
 	switch side {
 	case Low:
-		r.P = low
+		r.P = max(low, leastTail)
 	case High:
-		r.P = high
+		r.P = max(high, leastTail)
 	default:
-		r.P = min(1, 2*min(low, high))
+		r.P = min(1, max(2*min(low, high), leastTail))
 	}
 	return r
 }

@@ -1,6 +1,7 @@
 package stats_test
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -93,4 +94,40 @@ func mapped(xs []float64, factor, shift float64) []float64 {
 		ys[i] = factor*x + shift
 	}
 	return ys
+}
+
+// A statistic at the end of its range has the least p, not 0: three values that alternate
+// are as rough as three can be, and two equal ones leave nothing beside two suspects.
+func TestEndOfRangeHasLeastP(t *testing.T) {
+	const least = math.SmallestNonzeroFloat64
+	ratio, err1 := stats.VonNeumann([]float64{1, 3, 1}, stats.High)
+	lag, err2 := stats.LagOneTest([]float64{1, 3, 1}, stats.TwoSide)
+	two, err3 := stats.TwoOutliers([]float64{88, 88.2, 93.1, 93.1}, stats.Low, 0.05)
+	if err := errors.Join(err1, err2, err3); err != nil || ratio.P != least || lag.P != least || two.P != least {
+		t.Errorf("p %v, %v and %v; %v", ratio.P, lag.P, two.P, err)
+	}
+}
+
+// The ends of an interval are in order also at a level so near 0 that it has no width.
+func TestEndsAreInOrder(t *testing.T) {
+	rng := rand.New(rand.NewPCG(83, 84))
+	for range 500 {
+		groups := [][]float64{normals(rng, 3, 93, 1), normals(rng, 3, 93, 2), normals(rng, 3, 94, 1)}
+		for _, level := range []float64{1e-300, 1e-17} {
+			f, err1 := stats.EqualVariances(groups[0], groups[1], level)
+			c, err2 := stats.OneWayComponents(groups, stats.ComponentOptions{Level: level, Method: stats.ModifiedLargeSample})
+			s, err3 := stats.Interlaboratory(groups, stats.InterlaboratoryOptions{Level: level, Alpha: 0.005})
+			r, err4 := stats.ReplicatedLimits(groups[:2], groups[1:], stats.ReplicatedAgreementOptions{Level: level, Coverage: 0.95})
+			q, err5 := stats.NewReplicateRatio(groups[:2], groups[1:], level)
+			if err := errors.Join(err1, err2, err3, err4, err5); err != nil {
+				t.Fatal(err)
+			}
+			for name, ci := range map[string]stats.Interval{"ratio of variances": f.CI, "between": c.Components[0].CI, "within": c.Components[1].CI, "total": c.TotalCI, "repeatability": s.RepeatabilityCI,
+				"reproducibility": s.ReproducibilityCI, "single": r.SingleCI, "lower limit": r.LowerCI, "upper limit": r.UpperCI, "ratio of errors": q.CI} {
+				if ci.Lo > ci.Hi {
+					t.Fatalf("%s at level %v: %v to %v", name, level, ci.Lo, ci.Hi)
+				}
+			}
+		}
+	}
 }

@@ -116,15 +116,18 @@ func toleranceTwoSided(n int, coverage, confidence float64) float64 {
 
 // coveringRadius returns the r with Φ(m+r) - Φ(m-r) = coverage, m ≥ 0, by
 // Halley steps in r from the side where the difference, concave for r ≥ m, is
-// met from below. The missing part is compared, so that a coverage next to 1
-// keeps its digits.
+// met from below. The smaller of coverage and the missing part is compared, so that
+// either keeps its digits.
 func coveringRadius(m, coverage float64) float64 {
 	missing := 1 - coverage
-	r := -normalQuantile(0.5*missing) + m
+	r := max(-normalQuantile(0.5*missing), coverage) + m
 	for range mostRootSteps {
 		near, far := normalDensity(m-r), normalDensity(m+r)
 		slope := near + far
 		excess := missing - (normalTail(r+m) + normalTail(r-m))
+		if coverage < 0.25 {
+			excess = normalBetween(m-r, 2*r) - coverage
+		}
 		bend := ((m-r)*near - (m+r)*far) / slope
 		step := halley(excess, slope, bend)
 		r = max(r-step, 0.1*r)

@@ -36,6 +36,23 @@ func TestToleranceAccuracy(t *testing.T) {
 	report(t, "two-sided tolerance factor", &two, nil, 1e-10)
 }
 
+// Expected values: mpmath, trapezoid rule over the standardized mean (h = 0.25), the
+// half-width by Newton's steps and k by secants, at 25 digits.
+func TestToleranceOfSmallCoverage(t *testing.T) {
+	for _, tt := range []struct {
+		n                          int
+		coverage, confidence, want float64
+	}{
+		{2, 1e-9, 0.95, 2.80445780408541e-8}, {10, 1e-9, 0.95, 2.206485863148922e-9},
+		{10, 1e-15, 0.5, 1.367125333877605e-15}, {5, 1e-6, 0.5, 1.508499695009959e-6},
+	} {
+		got, err := ToleranceTwoSided(tt.n, tt.coverage, tt.confidence)
+		if err != nil || math.Abs(got/tt.want-1) > 1e-13 {
+			t.Errorf("n = %d, coverage %v: %v, %v, want %v", tt.n, tt.coverage, got, err, tt.want)
+		}
+	}
+}
+
 // TestConformingMatchesTolerance: the bound for a fraction and the tolerance
 // factor are one statement read in two directions. At Q equal to the factor for
 // 90 % coverage with 95 % confidence, the lower 95 % bound is 90 %.

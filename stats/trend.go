@@ -21,7 +21,8 @@ type TrendResult struct {
 // about the line. Serial looks whether residuals in order of time (as given where times
 // are equal) hang together, which would make the interval too short; its P takes them
 // for a sample and is a little too large for the two degrees of freedom the line takes
-// off. After an exact fit Serial is left zero.
+// off. After a fit that is exact, or exact to the rounding of the points, Serial is left
+// zero.
 //
 // Errors are those of [FitLine] and [LineFit.SlopeAgainst].
 //
@@ -36,7 +37,7 @@ func Trend(times, xs []float64, level float64) (TrendResult, error) {
 		return TrendResult{}, overTime(err)
 	}
 	r := TrendResult{Fit: fit}
-	if r.Slope, err = coefficientAgainst(fn, fit.Slope, fit.Residual.DF, 0, level); err != nil {
+	if r.Slope, err = fit.slopeAgainst(fn, 0, level); err != nil {
 		return TrendResult{}, err
 	}
 	span := fit.MaxX - fit.MinX
@@ -45,7 +46,7 @@ func Trend(times, xs []float64, level float64) (TrendResult, error) {
 	if !areFinite(r.Change, r.ChangeCI.Lo, r.ChangeCI.Hi) {
 		return TrendResult{}, Refuse(fn, "times", "", ErrOverflow)
 	}
-	if fit.ResidualSD > 0 {
+	if fit.ResidualSD > fit.rounding() {
 		r.Serial, err = VonNeumann(fit.residualsInOrder(times, xs), Low)
 	}
 	return r, err

@@ -62,7 +62,7 @@ func TwoOutliers(xs []float64, side Side, alpha float64) (TwoOutliersResult, err
 		return r, nil
 	}
 	r.Ratio = restRatio(xs, r)
-	if r.P = 0; r.Ratio > 0 { // else the rest has no spread, which has probability 0
+	if r.P = leastTail; r.Ratio > 0 { // else the rest has no spread
 		r.P = d.ratioCDF(r.Ratio)
 	}
 	r.Outliers = r.P <= alpha

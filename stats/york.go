@@ -59,9 +59,11 @@ type YorkFit struct {
 //
 //	S = Σ wᵢ(yᵢ-b₀-b₁xᵢ)²,   wᵢ = 1/(σyᵢ² + b₁²·σxᵢ²)
 //
-// by the iteration of York, from the least squares slope until the slope moves by
-// less than 1e-14 of itself. It is the most likely line if errors are normal and
-// independent. xs, ys, errorsX and errorsY hold n ≥ 3 finite values each; an error
+// by the iteration of York, until the slope moves by less than 1e-14 of itself. It is the
+// most likely line if errors are normal and independent. Where errors are as large as the
+// spread of the points S may have several minima: the iteration starts from the least
+// squares slope and from four others, steep and flat, up and down, and the least is taken.
+// A point on the line to the rounding of its coordinates adds nothing to S. xs, ys, errorsX and errorsY hold n ≥ 3 finite values each; an error
 // may be 0, but not both of a point. Nothing is changed. Data whose errors are as large
 // as their spread may favour no slope; after 1000 steps that is [ErrNotConverged].
 //
@@ -88,23 +90,26 @@ func FitYork(xs, ys, errorsX, errorsY []float64, o YorkOptions) (YorkFit, error)
 	}
 	scale := math.Sqrt(start.Regression.SS+start.Residual.SS) / math.Sqrt(start.SXX) // of y over that of x
 	step := newYorkStep(xs, ys, errorsX, errorsY)
-	slope := start.Slope.Value
-	for k := 1; k <= mostYorkSteps; k++ {
-		next := step.slope(slope)
-		if !isFinite(next) {
-			return YorkFit{}, Refuse(fn, "xs, ys", "", ErrNoSlope)
-		}
-		moved := math.Abs(next - slope)
-		slope = next
-		if moved <= 1e-14*(math.Abs(slope)+1e-3*scale) {
-			return step.fit(fn, slope, k, o)
+	slope, iterations, reason := step.settle(start.Slope.Value, scale)
+	least := step.sum(slope)
+	for _, from := range [...]float64{scale, -scale, 8 * scale, -8 * scale} {
+		other, k, err := step.settle(from, scale)
+		if sum := step.sum(other); err == nil && (reason != nil || sum < least*(1-1e-9)) {
+			slope, iterations, reason, least = other, k, nil, sum
 		}
 	}
-	return YorkFit{}, Refuse(fn, "xs, ys", "", ErrNotConverged)
+	if reason == nil && step.sum(1e9*scale) < least*(1-1e-9) { // S is least at the vertical, and this is a saddle
+		reason = ErrNoSlope
+	}
+	if reason != nil {
+		return YorkFit{}, Refuse(fn, "xs, ys", "", reason)
+	}
+	return step.fit(fn, slope, iterations, o)
 }
 
-// mostYorkSteps is far more than data take that favour a slope: in 40 000 sets of small
-// whole numbers with errors up to 3, 826 did not settle in it and 175 took over 100.
+// mostYorkSteps is far more than data take that favour a slope: of 40 000 sets of 3 to 6
+// points in whole numbers below 6 with errors from 0 to 3, 1220 did not settle in it and
+// 1300 took over 100.
 const mostYorkSteps = 1000
 
 // yorkStep holds the points as offsets from their plain means, so that a large common
@@ -121,6 +126,31 @@ func newYorkStep(xs, ys, errorsX, errorsY []float64) yorkStep {
 		s.ys = append(s.ys, ys[i]-s.originY)
 	}
 	return s
+}
+
+// settle goes on from a slope until it stays, in so many steps.
+func (s yorkStep) settle(slope, scale float64) (settled float64, steps int, err error) {
+	for k := 1; k <= mostYorkSteps; k++ {
+		next := s.slope(slope)
+		if !isFinite(next) {
+			return 0, k, ErrNoSlope
+		}
+		moved := math.Abs(next - slope)
+		slope = next
+		if moved <= 1e-14*(math.Abs(slope)+1e-3*scale) {
+			return slope, k, nil
+		}
+	}
+	return slope, mostYorkSteps, ErrNotConverged
+}
+
+// sum returns S at a slope.
+func (s yorkStep) sum(slope float64) (sum float64) {
+	meanX, meanY, _ := s.centres(slope)
+	for i, x := range s.xs {
+		sum += s.weight(i, slope) * square((s.ys[i]-meanY)-slope*(x-meanX))
+	}
+	return sum
 }
 
 // centres returns the weighted means at a slope and the sum of weights.
@@ -157,6 +187,12 @@ func (s yorkStep) slope(slope float64) float64 {
 	return above / below
 }
 
+// rounding returns how far the rounding of its coordinates may put point i off the line.
+func (s yorkStep) rounding(i int, slope float64) float64 {
+	x, y := s.xs[i]+s.originX, s.ys[i]+s.originY
+	return roundings * roundingIn(max(math.Abs(y), math.Abs(slope*x)))
+}
+
 // fit completes the result at the slope that settled.
 func (s yorkStep) fit(fn string, slope float64, iterations int, o YorkOptions) (YorkFit, error) {
 	f := YorkFit{N: len(s.xs), DF: float64(len(s.xs) - 2), Errors: o.Errors, Iterations: iterations}
@@ -166,7 +202,9 @@ func (s yorkStep) fit(fn string, slope float64, iterations int, o YorkOptions) (
 		w := s.weight(i, slope)
 		dx, dy := x-meanX, s.ys[i]-meanY
 		meanAdjusted += w * s.adjusted(i, slope, dx, dy) / total
-		f.S += w * square(dy-slope*dx)
+		if off := dy - slope*dx; math.Abs(off) > s.rounding(i, slope) {
+			f.S += w * square(off)
+		}
 	}
 	for i, x := range s.xs {
 		b := s.adjusted(i, slope, x-meanX, s.ys[i]-meanY)

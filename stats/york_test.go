@@ -3,6 +3,7 @@ package stats
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"testing"
 )
 
@@ -89,4 +90,46 @@ func TestYorkRefuses(t *testing.T) {
 			t.Errorf("%s: error %v, want %v", tt.name, tt.err, tt.want)
 		}
 	}
+}
+
+// No direction has a smaller S, also where errors are as large as the spread; S of one is
+// summed up anew here.
+func TestYorkIsTheLeast(t *testing.T) {
+	sum := func(xs, ys, errorsX, errorsY []float64, slope float64) (s float64) {
+		var total, meanX, meanY float64
+		weight := func(i int) float64 { return 1 / (square(errorsY[i]) + square(slope*errorsX[i])) }
+		for i := range xs {
+			total += weight(i)
+			meanX += weight(i) * xs[i]
+			meanY += weight(i) * ys[i]
+		}
+		for i := range xs {
+			s += weight(i) * square(ys[i]-meanY/total-slope*(xs[i]-meanX/total))
+		}
+		return s
+	}
+	check := func(xs, ys, errorsX, errorsY []float64) {
+		f, err := FitYork(xs, ys, errorsX, errorsY, YorkOptions{Errors: AbsoluteErrors, Level: 0.95})
+		if err != nil {
+			t.Fatal(xs, ys, errorsX, errorsY, err)
+		}
+		for k := range 400 {
+			slope := math.Tan(math.Pi * (float64(k) + 0.5) / 400)
+			if s := sum(xs, ys, errorsX, errorsY, slope); s < f.S*(1-1e-9) {
+				t.Fatalf("%v, %v, errors %v, %v: slope %v has S = %v, %v has %v", xs, ys, errorsX, errorsY, f.Slope.Value, f.S, slope, s)
+			}
+		}
+	}
+	r := rand.New(rand.NewPCG(75, 76))
+	for range 3000 {
+		var columns [4][]float64
+		for i := range 3 {
+			columns[0] = append(columns[0], float64(i)+0.5*r.NormFloat64())
+			columns[1] = append(columns[1], 1.3*float64(i)+0.5*r.NormFloat64())
+			columns[2], columns[3] = append(columns[2], 0.15+0.5*r.Float64()), append(columns[3], 0.15+0.5*r.Float64())
+		}
+		check(columns[0], columns[1], columns[2], columns[3])
+	}
+	// the least squares slope is 0, at which the second point weighs infinitely much
+	check([]float64{3, 0, 0, 3}, []float64{4, 3, 1, 0}, []float64{1, 0.5, 0, 0.5}, []float64{0.5, 0, 1.5, 1.5})
 }

@@ -54,12 +54,14 @@ K <- sapply(list(A, B, diag(n)), function(Z) sapply(Q, function(q) sum(diag(t(Z)
 v <- solve(K, ss / df)
 print(df); print(ss); print(K); print(v)
 print(sqrt(sum(sapply(list(A, B, diag(n)), function(Z) sum(colSums(Z)^2)) * v)) / n)
-w <- K[1, 2:3] %*% solve(K[2:3, 2:3])
-under <- sum(K[1, 2:3] * v[2:3])
-dfUnder <- under^2 / sum((w * ss[2:3] / df[2:3])^2 / df[2:3])
-cat("F of lots, its df and P, F of sublots; lot\n")
-print(c(ss[1] / df[1] / under, dfUnder, pf(ss[1] / df[1] / under, df[1], dfUnder, lower.tail = FALSE), ss[2] / df[2] / ss[3] * df[3]))
-print(difference(ss[1] / df[1], under, df[1], dfUnder, K[1, 1]))
+w <- drop(K[1, 2:3] %*% solve(K[2:3, 2:3])) / K[1, 1] # of the lower mean squares; the last is negative
+M <- c(1 / K[1, 1], abs(w)) * ss / df
+plus <- M[1] + M[3]
+dfPlus <- plus^2 / (M[1]^2 / df[1] + M[3]^2 / df[3])
+cat("weights below; F of lots, its df and P, F of sublots; lot\n")
+print(w)
+print(c(plus / M[2], dfPlus, df[2], pf(plus / M[2], dfPlus, df[2], lower.tail = FALSE), ss[2] / df[2] / ss[3] * df[3]), digits = 15)
+print(difference(plus, M[2], dfPlus, df[2], 1))
 
 cat("one way, sizes 3, 4 and 2: mean square of means, harmonic mean, limits, intraclass\n")
 g <- list(c(92, 93, 94), c(94, 95, 96, 95), c(93, 94))
