@@ -59,6 +59,17 @@ func (t *Terms) check(fn string, l Lot) error {
 	return nil
 }
 
+// checkRecorded refuses a number that is none, or too long.
+func checkRecorded(x decimal.Decimal) error {
+	switch {
+	case x == decimal.Decimal{}:
+		return errNoNumber
+	case !fewDigits(x):
+		return ErrDigits
+	}
+	return nil
+}
+
 func (t *Terms) checkResult(r Result) error {
 	switch {
 	case r.Value == decimal.Decimal{}:

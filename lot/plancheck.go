@@ -116,8 +116,8 @@ func checkRanges(rows []RangeConstant) error {
 
 // checkTarget refuses a target that no result could meet.
 func (t *Terms) checkTarget(arg string, target decimal.Decimal) error {
-	if !fewDigits(target) {
-		return refuse(newPlan, arg, "", ErrDigits)
+	if err := checkRecorded(target); err != nil {
+		return refuse(newPlan, arg, "", err)
 	}
 	if t.Plausible.Validate() == nil && !t.Plausible.Contains(target) {
 		return refuse(newPlan, arg, short(target), ErrPlausible)

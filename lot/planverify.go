@@ -148,9 +148,10 @@ func (p Plan) VerifyPair(contractor, agency decimal.Decimal) (PairVerification, 
 		name  string
 		value *decimal.Decimal
 	}{{"contractor", &contractor}, {"agency", &agency}} {
+		err := checkRecorded(*side.value)
 		switch {
-		case !fewDigits(*side.value):
-			return PairVerification{}, refuse(fn, side.name, "", ErrDigits)
+		case err != nil:
+			return PairVerification{}, refuse(fn, side.name, "", err)
 		case !t.Plausible.Contains(*side.value):
 			return PairVerification{}, refuse(fn, side.name, short(*side.value), ErrPlausible)
 		}

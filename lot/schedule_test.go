@@ -177,4 +177,7 @@ func TestCompositeRefuses(t *testing.T) {
 	if _, err := lot.MeanAbsoluteDeviation([]decimal.Decimal{decimal.New(1, 1<<30)}, d("4"), halfEven(2)); !errors.Is(err, lot.ErrDigits) {
 		t.Errorf("an endless value: %v", err)
 	}
+	if v, err := lot.MeanAbsoluteDeviation([]decimal.Decimal{d("3.5"), {}}, decimal.Zero, halfEven(2)); !errors.Is(err, lot.ErrMissing) || !strings.Contains(err.Error(), "values[1]") {
+		t.Errorf("a missing value: %v, %v", v, err)
+	}
 }

@@ -82,7 +82,8 @@ func (v PairVerification) String() string {
 //
 //	|contractor - agency| > d2s
 //
-// decided on the recorded decimals; a difference equal to d2s does not exceed it.
+// decided on the recorded decimals; a difference equal to d2s does not exceed it, and
+// decimal.Zero, the zero value of the type, is a result that is missing.
 // Detection takes the standard deviation of a difference as d2s/1.96, which is what
 // a d2s stands for, and states the power of the one pair and the pairs with which
 // the paired test of [Verify] would find the difference at a significance of 5 %.
@@ -101,11 +102,11 @@ func VerifyPair(contractor, agency decimal.Decimal, t PairTerms) (PairVerificati
 	if err := t.check(fn); err != nil {
 		return PairVerification{}, err
 	}
-	if !fewDigits(contractor) {
-		return PairVerification{}, refuse(fn, "contractor", "", ErrDigits)
+	if err := checkRecorded(contractor); err != nil {
+		return PairVerification{}, refuse(fn, "contractor", "", err)
 	}
-	if !fewDigits(agency) {
-		return PairVerification{}, refuse(fn, "agency", "", ErrDigits)
+	if err := checkRecorded(agency); err != nil {
+		return PairVerification{}, refuse(fn, "agency", "", err)
 	}
 	v := PairVerification{Terms: t, Contractor: contractor, Agency: agency, Difference: contractor.Sub(agency), Finding: DifferenceNotShown}
 	verdict := "not more than"
