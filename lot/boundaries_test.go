@@ -96,6 +96,7 @@ func TestMonotoneUpToTheNextRow(t *testing.T) {
 	turns := mustSchedule(t, lot.Segment{Pay: lot.Quadratic(d("0.5"), d("0.012"), d("-0.0001"))}, lot.Segment{From: d("50"), Pay: lot.Step(d("0.9"))})
 	late := mustSchedule(t, lot.Segment{Pay: lot.Quadratic(d("0.5"), d("0.012"), d("-0.0001"))}, lot.Segment{From: d("70"), Pay: lot.Step(d("0.9"))})
 	falls := mustSchedule(t, lot.Segment{Pay: lot.Step(d("1"))}, lot.Segment{From: d("90"), Pay: lot.Step(d("0.9"))})
+	behind := mustSchedule(t, lot.Segment{Pay: lot.Step(d("1"))}, lot.Segment{From: d("90"), After: true, Pay: lot.Step(d("0.9"))})
 	for _, tt := range []struct {
 		name     string
 		schedule lot.Schedule
@@ -107,6 +108,8 @@ func TestMonotoneUpToTheNextRow(t *testing.T) {
 		{"turns behind what is asked", late, "60", nil},
 		{"falls behind what is asked", falls, "89.9", nil},
 		{"falls where the question ends", falls, "90", lot.ErrMonotone},
+		{"falls just behind it", behind, "90", nil},
+		{"falls just before it", behind, "90.01", lot.ErrMonotone},
 	} {
 		if err := tt.schedule.CheckMonotone(lot.Rising, d(tt.to)); !errors.Is(err, tt.want) {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
