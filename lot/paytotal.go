@@ -63,7 +63,7 @@ type PayTotal struct {
 // is paid. Lots stand in the order given; lots is not changed.
 //
 // Errors are [*stats.InputError] with the id of the lot, around [stats.ErrTooFew]
-// (no lot), [ErrNoID], [ErrRepeatedID], [ErrMissing], [ErrDigits], [ErrNegative],
+// (no lot), [ErrNoID], [ErrRepeatedID], [ErrText], [ErrMissing], [ErrDigits], [ErrNegative],
 // [stats.ErrParameter] (a quantity of 0), [units.ErrAbsolute] or [units.ErrRounding].
 func TotalPay(lots []LotFactor, t TotalTerms) (PayTotal, error) {
 	const fn = "lot.TotalPay"
@@ -97,6 +97,10 @@ func (t TotalTerms) check(fn string) error {
 		return refuse(fn, "t.QuantityUnit", "", ErrMissing)
 	case t.Currency == "":
 		return refuse(fn, "t.Currency", "", ErrMissing)
+	case !plainText(t.QuantityUnit):
+		return refuse(fn, "t.QuantityUnit", fmt.Sprintf("%.80q", t.QuantityUnit), ErrText)
+	case !plainText(t.Currency):
+		return refuse(fn, "t.Currency", fmt.Sprintf("%.80q", t.Currency), ErrText)
 	case t.UnitPrice == decimal.Decimal{}:
 		return refuse(fn, "t.UnitPrice", "", errNoNumber)
 	case !fewDigits(t.UnitPrice):
@@ -131,6 +135,8 @@ func (l LotFactor) check() error {
 	switch {
 	case l.Lot == "":
 		return ErrNoID
+	case !plainText(l.Lot):
+		return ErrText
 	case l.Factor == decimal.Decimal{}:
 		return fmt.Errorf("factor %w; leave a rejected lot out", errNoNumber)
 	case !fewDigits(l.Quantity) || !fewDigits(l.Factor):

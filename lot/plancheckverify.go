@@ -71,9 +71,6 @@ func (v *VerificationPolicy) checkPair(arg string) error {
 	if v.Kind != SplitSamples {
 		return refuse(newPlan, arg+".Pair", "", ErrSampleKind)
 	}
-	if !plainText(v.Pair.Source) {
-		return refuse(newPlan, arg+".Pair.Source", "", ErrText)
-	}
 	return v.Pair.check(newPlan, arg+".Pair")
 }
 

@@ -163,6 +163,10 @@ func TestCompositeRefuses(t *testing.T) {
 	if f, err := lot.Composite(twice, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrRepeatedID) || !strings.Contains(err.Error(), "parts[2]") {
 		t.Errorf("a characteristic twice: %v, %v", f, err)
 	}
+	twice[2].Name = "density "
+	if f, err := lot.Composite(twice, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrText) || !strings.Contains(err.Error(), "parts[2]") {
+		t.Errorf("a characteristic twice, with a blank: %v, %v", f, err)
+	}
 	// Two factors below 0 would make a product above it.
 	negative := []lot.Weighted{{Factor: d("-1")}, {Factor: d("-1")}}
 	if f, err := lot.Composite(negative, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrNegative) {

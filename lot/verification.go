@@ -58,6 +58,10 @@ func (t VerificationTerms) check(fn, arg string) error {
 		return refuse(fn, arg+".Characteristic", "", ErrMissing)
 	case t.Unit == "":
 		return refuse(fn, arg+".Unit", "", ErrMissing)
+	case !plainText(t.Characteristic):
+		return refuse(fn, arg+".Characteristic", fmt.Sprintf("%.80q", t.Characteristic), ErrText)
+	case !plainText(t.Unit):
+		return refuse(fn, arg+".Unit", fmt.Sprintf("%.80q", t.Unit), ErrText)
 	case kindOfSamples[t.Kind] == "":
 		return refuse(fn, arg+".Kind", fmt.Sprint(uint8(t.Kind)), ErrSampleKind)
 	case t.Kind == SplitSamples && t.VarianceAlpha != 0:

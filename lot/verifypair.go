@@ -33,6 +33,10 @@ func (t PairTerms) check(fn string) error {
 		return refuse(fn, "t.Characteristic", "", ErrMissing)
 	case t.Unit == "":
 		return refuse(fn, "t.Unit", "", ErrMissing)
+	case !plainText(t.Characteristic):
+		return refuse(fn, "t.Characteristic", fmt.Sprintf("%.80q", t.Characteristic), ErrText)
+	case !plainText(t.Unit):
+		return refuse(fn, "t.Unit", fmt.Sprintf("%.80q", t.Unit), ErrText)
 	case !(t.Difference > 0 && isFinite(t.Difference)):
 		return refuse(fn, "t.Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
 	case !isFraction(t.Power):
@@ -47,6 +51,8 @@ func (l PairLimit) check(fn, arg string) error {
 	switch {
 	case l.Source == "":
 		return refuse(fn, arg+".Source", "", ErrMissing)
+	case !plainText(l.Source):
+		return refuse(fn, arg+".Source", fmt.Sprintf("%.80q", l.Source), ErrText)
 	case !fewDigits(l.D2S):
 		return refuse(fn, arg+".D2S", "", ErrDigits)
 	case l.D2S.Sign() <= 0:
@@ -92,7 +98,7 @@ func (v PairVerification) String() string {
 // number of laboratories and the same kind of material. One pair says little:
 // Warnings holds [WarnLittlePower] where it is not shown and the power is short.
 //
-// Errors are [*stats.InputError] around [ErrMissing], [ErrDigits],
+// Errors are [*stats.InputError] around [ErrMissing], [ErrText], [ErrDigits],
 // [stats.ErrParameter] or [stats.ErrLevel].
 //
 // Source: ASTM C670, difference two-sigma limit, 1.960·√2 times the one-sigma limit

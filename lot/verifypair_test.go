@@ -70,6 +70,9 @@ func TestVerifyPairRefuses(t *testing.T) {
 	}{
 		{"no characteristic", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Characteristic = "" }), "t.Characteristic", lot.ErrMissing},
 		{"no unit", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Unit = "" }), "t.Unit", lot.ErrMissing},
+		{"a characteristic of two lines", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Characteristic = "G\nmb" }), "t.Characteristic", lot.ErrText},
+		{"a unit that no one sees", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Unit = "\u200b" }), "t.Unit", lot.ErrText},
+		{"a source of two lines", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Source = "a\nb" }), "t.Source", lot.ErrText},
 		{"no source", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Source = "" }), "t.Source", lot.ErrMissing},
 		{"no result", decimal.Decimal{}, d("1"), good, "contractor", lot.ErrMissing},
 		{"no result of the agency", d("0"), decimal.Decimal{}, good, "agency", lot.ErrMissing},
