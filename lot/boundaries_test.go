@@ -228,6 +228,23 @@ func TestOneBadTextIsEnough(t *testing.T) {
 	}
 }
 
+// Two ids that a person reads as one are one id twice, which counts double; what some
+// scripts are written with is no such thing. The characters are those of the Unicode
+// Character Database with White_Space, Default_Ignorable_Code_Point or Join_Control.
+func TestIdsThatLookAlike(t *testing.T) {
+	for id, want := range map[string]error{
+		"S\u00a01": lot.ErrText, "S\u20091": lot.ErrText, "S1\ufe0f": lot.ErrText, "S1\u034f": lot.ErrText, "S1\u3164": lot.ErrText, "S1\U000e0041": lot.ErrText,
+		"S1\u200d": lot.ErrText, "\u200cS1": lot.ErrText, "S\u200d\u200c1": lot.ErrText, "\u200d": lot.ErrText,
+		"S 1": nil, "PDF\u200c\u0647\u0627": nil, "\u0915\u094d\u200d\u0937": nil, "Fläche 1": nil, "区間 3": nil,
+	} {
+		l := lotOf("93.2", "92.1", "94.3", "91.8")
+		l.Results[0].ID = id
+		if _, err := plan(t, terms(t, lot.AtLeast(92))).Evaluate(l); !errors.Is(err, want) {
+			t.Errorf("%q: %v, want %v", id, err, want)
+		}
+	}
+}
+
 // Results 80 to 125 fold off the limits are in another scale, at both ends as well.
 func TestScaleAtItsEnds(t *testing.T) {
 	for text, want := range map[string]bool{"1.15": true, "1.1499": true, "1.1501": false, "0.736": true, "0.7359": false} { // 92/80 and 92/125
