@@ -53,7 +53,7 @@ const (
 	WarnMixedOrigins  stats.WarningCode = "mixed-origins"  // results of one lot were measured in different ways
 	WarnIndividual    stats.WarningCode = "individual"     // a result is outside the limits for single results
 	WarnSmallLot      stats.WarningCode = "small-lot"      // judged by the rule for small lots
-	WarnNoQuantity    stats.WarningCode = "no-quantity"    // nothing is paid for a lot without any quantity
+	WarnNoQuantity    stats.WarningCode = "no-quantity"    // nothing is paid for a lot, or a sublot, without quantity
 	WarnReopened      stats.WarningCode = "reopened"       // a lot that could stand alone is judged anew
 	WarnScreenSkipped stats.WarningCode = "screen-skipped" // too few results for the screen of the plan
 )

@@ -41,15 +41,29 @@ func (e *Evaluation) pay(t *Terms, p pass, l Lot, w *working) error {
 		return nil
 	}
 	e.Payment = t.payment(l, p.used.exact, w)
-	if e.Payment.Quantity.Sign() == 0 {
-		e.warn(WarnNoQuantity, "", "no result of the lot has a quantity, so nothing is paid")
-	}
+	e.warnQuantity(l)
 	for _, d := range e.decimals() {
 		if !fewDigits(d) {
 			return fmt.Errorf("pay: %w", ErrDigits)
 		}
 	}
 	return nil
+}
+
+// warnQuantity names what is not paid because it has no quantity.
+func (e *Evaluation) warnQuantity(l Lot) {
+	var without []string
+	for _, r := range l.Results {
+		if r.RetestOf == "" && r.Quantity.Sign() == 0 {
+			without = append(without, r.ID)
+		}
+	}
+	switch {
+	case e.Payment.Quantity.Sign() == 0:
+		e.warn(WarnNoQuantity, "", "no result of the lot has a quantity, so nothing is paid")
+	case without != nil:
+		e.warn(WarnNoQuantity, strings.Join(without, ", "), "has no quantity, so nothing is paid for what it stands for")
+	}
 }
 
 // decide says what becomes of the lot, and the rule that fired.

@@ -3,12 +3,14 @@ package lot_test
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/lot"
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -91,6 +93,15 @@ func TestNoQuantity(t *testing.T) {
 	if e, err := plan(t, terms(t, lot.AtLeast(92))).Evaluate(l); err != nil || has(e.Warnings, lot.WarnNoQuantity) {
 		t.Errorf("500 t each: %v, %v", e.Warnings, err)
 	}
+	l.Results[1].Quantity, l.Results[3].Quantity = decimal.Decimal{}, d("0")
+	l.Results = append(l.Results, lot.Result{ID: "S4R", Value: d("94"), RetestOf: "S4"}) // which has none by right
+	c := terms(t, lot.AtLeast(92))
+	c.Retest = lot.ReplaceResult
+	e, err := plan(t, c).Evaluate(l)
+	if err != nil || !e.Payment.Quantity.Equal(d("1000")) || !slices.ContainsFunc(e.Warnings, func(w stats.Warning) bool { return w.Code == lot.WarnNoQuantity && w.Where == "S2, S4" }) {
+		t.Errorf("two of four: %v, %v", e.Warnings, err)
+	}
+	l.Results = l.Results[:4]
 	for i := range l.Results {
 		l.Results[i].Quantity = d("0")
 	}
