@@ -245,6 +245,19 @@ func TestIdsThatLookAlike(t *testing.T) {
 	}
 }
 
+// Air voids recorded as fractions are in another scale than limits in percent, also where
+// the plan rounds them to 0.
+func TestScaleBeforeRounding(t *testing.T) {
+	c := terms(t, lot.Between(2.8, 5.2))
+	c.Plausible, c.Rounding.Value = lot.AtLeast(0), halfEven(0)
+	if e, err := plan(t, c).Evaluate(lotOf("0.041", "0.038", "0.043")); !errors.Is(err, lot.ErrScale) {
+		t.Errorf("fractions: %+v, %v", e.PWL, err)
+	}
+	if e, err := plan(t, c).Evaluate(lotOf("3.6", "0.032", "4.2")); !errors.Is(err, lot.ErrScale) {
+		t.Errorf("a fraction among percentages: %+v, %v", e.PWL, err)
+	}
+}
+
 // Results 80 to 125 fold off the limits are in another scale, at both ends as well.
 func TestScaleAtItsEnds(t *testing.T) {
 	for text, want := range map[string]bool{"1.15": true, "1.1499": true, "1.1501": false, "0.736": true, "0.7359": false} { // 92/80 and 92/125

@@ -88,7 +88,7 @@ func (t *Terms) sample(fn, side string, l Lot) ([]Result, error) {
 		s, err = t.settle(fn, l)
 	}
 	if err == nil {
-		err = t.checkScale(fn, s.used, floatsOf(t.valuesOf(s.used)))
+		err = t.checkScale(fn, s.used)
 	}
 	var e *stats.InputError
 	if errors.As(err, &e) {
