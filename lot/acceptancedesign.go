@@ -40,8 +40,8 @@ type WantedRisks struct {
 type AcceptanceDesign struct {
 	N        int
 	AcceptAt float64 // percent: a lot is accepted where the estimate is at least this
-	Least    float64 // any limit from Least to Most meets both risks; AcceptAt is
-	Most     float64 // midway
+	Least    float64 // any limit from Least to Most meets both risks, but 0, which all reach;
+	Most     float64 // AcceptAt is midway
 	Attained Risks   // at AcceptAt
 	Wanted   WantedRisks
 }
