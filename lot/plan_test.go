@@ -177,4 +177,9 @@ func TestWorkingMarkdownEscapes(t *testing.T) {
 	if want := `| Q\_L | Σ\|x - target\|/n |  | a\*b\\&lt;c> |  |  |`; !strings.Contains(got, want) {
 		t.Errorf("%s, want %s", got, want)
 	}
+	// Line endings by CommonMark 0.31, 2.1, would end the row; two tildes strike out.
+	got = lot.WorkingMarkdown([]units.Step{{What: "a\rb\nc", Value: "~~d~~"}})
+	if want := `| a b c |  |  | \~\~d\~\~ |  |  |`; !strings.Contains(got, want) {
+		t.Errorf("%q, want %s", got, want)
+	}
 }

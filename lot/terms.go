@@ -25,7 +25,7 @@ type Terms struct {
 	Schedule       Schedule            // over the measure from 0; for every number of results that ByCount does not name
 	ByCount        []CountSchedule     // ascending; may be empty where there is a Schedule
 	Second         *SecondPass         // nil for one pass
-	MaxFactor      *decimal.Decimal    // largest pay factor, nil for none
+	MaxFactor      *decimal.Decimal    // largest pay factor, before it is rounded; nil for none
 	RejectBelow    *decimal.Decimal    // a rounded pay factor below this rejects the lot, nil for none
 	Composite      *CompositePart      // nil where the factor is the pay factor of the lot
 	Verification   *VerificationPolicy // nil where the plan does not say how results are verified
