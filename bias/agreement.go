@@ -55,7 +55,10 @@ type Agreement struct {
 // differently. Correlation is not given, because two gauges that differ by 5 lb/ft3
 // correlate perfectly. At least 3 locations in common.
 //
-// It assumes independent normal differences that do not depend on the density.
+// It assumes independent normal differences that do not depend on the density. Warnings
+// name what one of the two alone has measured, [WarnUnpaired], readings on a wet mat or
+// on mats in different states, [WarnWet], and differences without any spread,
+// [stats.WarnConstant].
 //
 // Errors are [*stats.InputError] as of [EstimateOffset] for the data, or around
 // [stats.ErrTooFew], [stats.ErrLevel] or [stats.ErrOverflow].
@@ -104,7 +107,7 @@ func (o AgreementOptions) compare(fn string, a, b []measured) (Agreement, error)
 		x    float64
 	}{{"o.Level", o.Level}, {"o.Coverage", o.Coverage}} {
 		if !(f.x > 0 && f.x < 1) {
-			return Agreement{}, refuse(fn, f.name, fmt.Sprint(f.x), stats.ErrLevel)
+			return Agreement{}, stats.Refuse(fn, f.name, fmt.Sprint(f.x), stats.ErrLevel)
 		}
 	}
 	both, err := match(fn, "b", a, b)
@@ -115,28 +118,29 @@ func (o AgreementOptions) compare(fn string, a, b []measured) (Agreement, error)
 		return Agreement{}, err
 	}
 	r := Agreement{Unit: both.unit, Unpaired: both.unpaired, Options: o}
-	if err := r.infer(both); err != nil {
+	if err := r.infer(fn, both); err != nil {
 		return Agreement{}, err
 	}
 	r.components(both)
-	r.Warnings = append(r.Warnings, unpairedWarnings(r.Unpaired, "measured by one of the two only, so it was left out")...)
+	r.Warnings = append(r.Warnings, both.wetWarnings()...)
+	r.Warnings = append(r.Warnings, both.unpairedWarnings("measured by one of the two only, so it was left out")...)
 	return r, nil
 }
 
-func (r *Agreement) infer(j joined) error {
+func (r *Agreement) infer(fn string, j joined) error {
 	var diffs []float64
 	for _, p := range j.pairs {
 		d := float(new(big.Rat).Neg(p.difference()))
 		diffs = append(diffs, d)
-		r.Pairs = append(r.Pairs, AgreementPair{ID: p.gauge.id, A: j.unit.Of(float(p.gauge.mean)), B: j.unit.Of(float(p.core.mean)), Difference: j.unit.Difference(d)})
+		r.Pairs = append(r.Pairs, AgreementPair{ID: p.first.id, A: j.unit.Of(float(p.first.mean)), B: j.unit.Of(float(p.second.mean)), Difference: j.unit.Difference(d)})
 	}
 	d, err := stats.Summarize(diffs)
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "pairs")
 	}
 	a, err := stats.LimitsOfAgreementOf(d, stats.AgreementOptions{Level: r.Options.Level, Coverage: r.Options.Coverage, Method: stats.LimitExact})
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "")
 	}
 	r.Estimate, r.Limits, r.LowerCI, r.UpperCI, r.Tolerance = a.Estimate, a.Limits, a.LowerCI, a.UpperCI, a.Tolerance
 	r.Warnings, r.Estimate.Warnings = r.Estimate.Warnings, nil
@@ -146,11 +150,11 @@ func (r *Agreement) infer(j joined) error {
 // components splits the scatter of the differences.
 func (r *Agreement) components(j joined) {
 	var shareA, shareB float64
-	r.RepeatabilityA, shareA = j.within(func(p exactPair) measured { return p.gauge })
-	r.RepeatabilityB, shareB = j.within(func(p exactPair) measured { return p.core })
-	if r.RepeatabilityA.DF > 0 && r.RepeatabilityB.DF > 0 {
-		a, b := r.RepeatabilityA.StdDev, r.RepeatabilityB.StdDev
-		r.Beyond = math.Sqrt(math.Max(0, r.StdDev*r.StdDev-a*a*shareA-b*b*shareB))
+	r.RepeatabilityA, shareA = j.within(func(p exactPair) measured { return p.first })
+	r.RepeatabilityB, shareB = j.within(func(p exactPair) measured { return p.second })
+	if r.RepeatabilityA.DF > 0 && r.RepeatabilityB.DF > 0 && r.StdDev > 0 {
+		a, b := r.RepeatabilityA.StdDev/r.StdDev, r.RepeatabilityB.StdDev/r.StdDev // whose squares stay within a float64
+		r.Beyond = r.StdDev * math.Sqrt(math.Max(0, 1-float64(a*a*shareA)-float64(b*b*shareB)))
 	}
 }
 

@@ -113,6 +113,26 @@ func TestCompareGaugesRepeated(t *testing.T) {
 }
 
 // Swapping the two turns the signs, and what one of them did not read is listed.
+// What lies beyond the repeatabilities grows with the readings, however large they are.
+func TestBeyondAtAnyScale(t *testing.T) {
+	gauges := func(scale float64) (a, b []bias.Location) {
+		return []bias.Location{location("1", scale*1, scale*1.1), location("2", scale*2, scale*2.2), location("3", scale*3, scale*3)},
+			[]bias.Location{location("1", scale*2, scale*2.2), location("2", scale*2, scale*2), location("3", scale*5, scale*5.1)}
+	}
+	a, b := gauges(1)
+	want, err := bias.CompareGauges(a, b, agreementOptions())
+	if err != nil || !(want.Beyond > 0) {
+		t.Fatal(want.Beyond, err)
+	}
+	for _, scale := range []float64{1e-200, 1e200} {
+		a, b = gauges(scale)
+		r, err := bias.CompareGauges(a, b, agreementOptions())
+		if err != nil || !(math.Abs(r.Beyond/scale/want.Beyond-1) < 1e-12) {
+			t.Errorf("times %g: %g, want %g, %v", scale, r.Beyond, want.Beyond*scale, err)
+		}
+	}
+}
+
 func TestCompareGaugesLaws(t *testing.T) {
 	a, b := meters(wright1, wright2), meters(mini1, mini2)
 	ab, errA := bias.CompareGauges(a, b[1:], agreementOptions())

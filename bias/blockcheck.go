@@ -69,17 +69,21 @@ func (s TimeSpan) Contains(t time.Time) bool { return t.After(s.From) && !t.Afte
 // today and none twice, 2 or more where Multiple is given and some 20 before the limits
 // are firm; it is not changed. It begins where the gauge was last adjusted. An earlier
 // check outside the limits that it helped to set is warned of with [WarnHistory]: it
-// makes them too wide, and belongs in the history only if the gauge was in order. Where its values are all equal, as on a coarse display, they give no
-// limits: only Tolerance judges, with [stats.WarnConstant].
+// makes them too wide, and belongs in the history only if the gauge was in order. Where
+// its values are all equal, as on a coarse display, they give no limits: only Tolerance
+// judges, with [stats.WarnConstant].
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [density.ErrNotPositive],
-// [density.ErrUnitMismatch], [stats.ErrTooFew], [stats.ErrParameter] (options, a
-// check not before today, or two at one instant), [stats.ErrNoSpread] (equal history and no Tolerance) or
-// [stats.ErrOverflow].
+// [density.ErrUnitMismatch], [stats.ErrTooFew], [stats.ErrParameter] (options, a check
+// not before today, or two at one instant), [stats.ErrNoSpread] (equal history and no
+// Tolerance) or [stats.ErrOverflow].
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2 and 6.3.2.3.
 func CheckBlock(history []BlockReading, today BlockReading, o BlockOptions) (BlockCheck, error) {
 	const fn = "bias.CheckBlock"
+	if reason := today.check(today); reason != nil {
+		return BlockCheck{}, stats.Refuse(fn, "today", today.text(), reason)
+	}
 	if err := o.check(fn, today); err != nil {
 		return BlockCheck{}, err
 	}
@@ -105,43 +109,42 @@ func (o BlockOptions) check(fn string, today BlockReading) error {
 		x    float64
 	}{{"o.Multiple", o.Multiple}, {"o.Reference", o.Reference}, {"o.Decision", o.Decision}} {
 		if !(f.x >= 0) || math.IsInf(f.x, 1) {
-			return refuse(fn, f.name, fmt.Sprint(f.x), stats.ErrParameter)
+			return stats.Refuse(fn, f.name, fmt.Sprint(f.x), stats.ErrParameter)
 		}
 	}
 	switch {
 	case !byTolerance && o.Multiple == 0:
-		return refuse(fn, "o", "", fmt.Errorf("%w: o.Tolerance or o.Multiple", units.ErrNotGiven))
+		return stats.Refuse(fn, "o", "", fmt.Errorf("%w: o.Tolerance or o.Multiple", units.ErrNotGiven))
 	case o.Decision > 0 && o.Multiple == 0:
-		return refuse(fn, "o.Decision", fmt.Sprint(o.Decision), fmt.Errorf("%w: it needs o.Multiple", stats.ErrParameter))
+		return stats.Refuse(fn, "o.Decision", fmt.Sprint(o.Decision), fmt.Errorf("%w: it needs o.Multiple", stats.ErrParameter))
 	case byTolerance && o.Tolerance.In(o.Tolerance.Unit()) <= 0:
-		return refuse(fn, "o.Tolerance", o.Tolerance.String(), density.ErrNotPositive)
+		return stats.Refuse(fn, "o.Tolerance", o.Tolerance.String(), density.ErrNotPositive)
 	case byTolerance && o.Assigned.IsZero():
-		return refuse(fn, "o.Assigned", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "o.Assigned", "", units.ErrNotGiven)
+	case byTolerance && o.Assigned.In(o.Assigned.Unit()) <= 0:
+		return stats.Refuse(fn, "o.Assigned", o.Assigned.String(), density.ErrNotPositive)
 	case byTolerance && (o.Assigned.Unit() != today.Value.Unit() || o.Tolerance.Unit() != o.Assigned.Unit()):
-		return refuse(fn, "o.Assigned", o.Assigned.String(), fmt.Errorf("%w (today is %v, the tolerance %v)", density.ErrUnitMismatch, today.Value, o.Tolerance))
+		return stats.Refuse(fn, "o.Assigned", o.Assigned.String(), fmt.Errorf("%w (today is %v, the tolerance %v)", density.ErrUnitMismatch, today.Value, o.Tolerance))
 	}
 	return nil
 }
 
-// checkHistory checks every reading and returns the history in order of time.
+// checkHistory checks every earlier reading and returns them in order of time.
 func checkHistory(fn string, history []BlockReading, today BlockReading) ([]BlockReading, error) {
-	if reason := today.check(today); reason != nil {
-		return nil, refuse(fn, "today", today.Value.String(), reason)
-	}
 	for i, b := range history {
 		reason := b.check(today)
 		if reason == nil && !b.At.Before(today.At) {
 			reason = fmt.Errorf("%w: not before today", stats.ErrParameter)
 		}
 		if reason != nil {
-			return nil, &stats.InputError{Func: fn, Arg: "history", Index: i, Value: b.Value.String(), Err: reason}
+			return nil, &stats.InputError{Func: fn, Arg: "history", Index: i, Value: b.text(), Err: reason}
 		}
 	}
 	inTime := slices.Clone(history)
 	slices.SortStableFunc(inTime, func(a, b BlockReading) int { return a.At.Compare(b.At) })
 	for i := 1; i < len(inTime); i++ {
 		if b := inTime[i]; b.At.Equal(inTime[i-1].At) {
-			return nil, refuse(fn, "history", b.Value.String(), fmt.Errorf("%w: two checks at %s", stats.ErrParameter, b.At.Format(time.RFC3339)))
+			return nil, stats.Refuse(fn, "history", b.Value.String(), fmt.Errorf("%w: two checks at %s", stats.ErrParameter, b.At.Format(time.RFC3339)))
 		}
 	}
 	return inTime, nil
@@ -162,10 +165,20 @@ func (o BlockOptions) tolerates(d units.Density) bool {
 	return off.Abs(off).Cmp(o.Tolerance.Exact(d.Unit())) <= 0
 }
 
+// text is the value, "" where it is not given.
+func (b BlockReading) text() string {
+	if b.Value.IsZero() {
+		return ""
+	}
+	return b.Value.String()
+}
+
 func (b BlockReading) check(today BlockReading) error {
 	switch {
-	case b.Value.IsZero() || b.At.IsZero():
+	case b.Value.IsZero():
 		return units.ErrNotGiven
+	case b.At.IsZero():
+		return fmt.Errorf("At: %w", units.ErrNotGiven)
 	case b.Value.In(b.Value.Unit()) <= 0:
 		return density.ErrNotPositive
 	case b.Value.Unit() != today.Value.Unit():
@@ -208,12 +221,12 @@ func (r *BlockCheck) byHistory(fn string, inTime []BlockReading, today BlockRead
 	}
 	chart, err := stats.NewIndividualsChart(xs, r.Options.Multiple)
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "history")
 	}
 	r.Warnings = chart.Warnings
 	if chart.Sigma == 0 {
 		if r.Options.Tolerance.IsZero() {
-			return refuse(fn, "history", "", stats.ErrNoSpread)
+			return stats.Refuse(fn, "history", "", stats.ErrNoSpread)
 		}
 		return nil
 	}
@@ -232,14 +245,14 @@ func (r *BlockCheck) byHistory(fn string, inTime []BlockReading, today BlockRead
 	if r.Options.Decision == 0 {
 		return nil
 	}
-	return r.bySums(inTime, append(xs, x), today)
+	return r.bySums(fn, inTime, append(xs, x), today)
 }
 
-func (r *BlockCheck) bySums(inTime []BlockReading, xs []float64, today BlockReading) error {
+func (r *BlockCheck) bySums(fn string, inTime []BlockReading, xs []float64, today BlockReading) error {
 	o, sigma := r.Options, r.Chart.Sigma
 	sums, err := stats.CUSUM(xs, stats.CUSUMOptions{Target: r.Chart.Mean, Reference: o.Reference * sigma, DecisionInterval: o.Decision * sigma})
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "history")
 	}
 	r.CUSUM = &sums
 	last := len(xs) - 1

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
@@ -29,13 +30,15 @@ type Components struct {
 //
 //	s²(reading) = MS within,   s²(location) = (MS between - MS within)/n₀
 //
-// n₀ being the readings per location. Only the second is helped by more cores alone;
-// readings at one place help the first. Joined as in [EstimateOffset]; at least two
-// locations with a core, and one of them read twice. level is the confidence of the
-// intervals, which are those of standard deviations (modified large sample).
+// n₀ being the readings per location, (N - Σnᵢ²/N)/(k-1) where k locations have N of them
+// in unequal numbers. More cores make both parts smaller in an offset, more readings at a
+// place the first alone. Joined as in [EstimateOffset]; at least two locations with a
+// core, and one of them read twice. level is the confidence of the intervals, which are
+// those of standard deviations (modified large sample).
 //
 // It assumes normal parts, independent of each other. A part estimated below 0 is
-// given as 0 with [stats.WarnNegative].
+// given as 0 with [stats.WarnNegative]; [WarnUnpaired] and [WarnWet] are as of
+// [EstimateOffset].
 //
 // Errors are those of [EstimateOffset] for the data, or [*stats.InputError] around
 // [stats.ErrTooFew], [stats.ErrNoSpread] or [stats.ErrLevel].
@@ -43,6 +46,9 @@ type Components struct {
 // Source: as of [stats.OneWayComponents].
 func StripComponents(gauge []Location, cores []Core, level float64) (Components, error) {
 	const fn = "bias.StripComponents"
+	if !(level > 0 && level < 1) {
+		return Components{}, stats.Refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
+	}
 	j, err := join(fn, gauge, cores)
 	if err != nil {
 		return Components{}, err
@@ -51,19 +57,27 @@ func StripComponents(gauge []Location, cores []Core, level float64) (Components,
 		return Components{}, err
 	}
 	if j.repeats() == 0 {
-		return Components{}, refuse(fn, "gauge", "", fmt.Errorf("%w: no location was read twice", stats.ErrTooFew))
+		return Components{}, stats.Refuse(fn, "gauge", "", fmt.Errorf("%w: no location was read twice", stats.ErrTooFew))
 	}
 	v, err := stats.OneWayComponents(j.groups(), stats.ComponentOptions{Level: level, Method: stats.ModifiedLargeSample})
 	if err != nil {
-		return Components{}, inName(fn, err)
+		return Components{}, stats.Renamed(err, fn, "core - reading")
 	}
-	return newComponents(j, v), nil
+	for i, w := range v.Warnings {
+		if w.Code == stats.WarnNegative { // of the first level, since the last is a mean square
+			v.Warnings[i].Where = "location"
+		}
+	}
+	c := newComponents(j, v)
+	c.Warnings = append(c.Warnings, j.wetWarnings()...)
+	c.Warnings = append(c.Warnings, j.unpairedWarnings(leftOut)...)
+	return c, nil
 }
 
 // repeats returns how many readings there are beyond the first of each location.
 func (j joined) repeats() (n int) {
 	for _, p := range j.pairs {
-		n += len(p.gauge.values) - 1
+		n += len(p.first.values) - 1
 	}
 	return n
 }
@@ -72,8 +86,8 @@ func (j joined) repeats() (n int) {
 func (j joined) groups() [][]float64 {
 	groups := make([][]float64, len(j.pairs))
 	for i, p := range j.pairs {
-		for _, r := range p.gauge.values {
-			groups[i] = append(groups[i], float(new(big.Rat).Sub(p.core.mean, r.Exact(j.unit))))
+		for _, r := range p.first.values {
+			groups[i] = append(groups[i], float(new(big.Rat).Sub(p.second.mean, r.Exact(j.unit))))
 		}
 	}
 	return groups
@@ -85,7 +99,8 @@ func newComponents(j joined, v stats.OneWayVariance) Components {
 		ReadingCI: rootOf(reading.CI), Location: location.StdDev, LocationCI: rootOf(location.CI), Warnings: v.Warnings}
 	if location.Estimate > 0 {
 		above, below := location.Source.MS, reading.Source.MS
-		c.LocationDF = (above - below) / (above*above/float64(location.Source.DF) + below*below/c.ReadingDF) * (above - below)
+		excess, within := (above-below)/above, below/above // relative, so that no square overflows
+		c.LocationDF = excess * excess / (1/float64(location.Source.DF) + float64(within*within)/c.ReadingDF)
 	}
 	return c
 }
@@ -103,19 +118,20 @@ func rootOf(i stats.Interval) stats.Interval {
 // others.
 //
 // Errors are [*stats.InputError] around [stats.ErrTooFew] (cores below 2, readings
-// below 1), [stats.ErrLevel] or [stats.ErrParameter] (c negative or not finite).
+// below 1), [stats.ErrLevel], [units.ErrNotGiven] (the unit of c) or [stats.ErrParameter]
+// (c negative, not finite or without any scatter).
 func (c Components) HalfWidth(cores, readings int, level float64) (units.DensityDifference, error) {
 	const fn = "bias.Components.HalfWidth"
-	if err := c.check(fn); err != nil {
+	if err := c.check(fn, "c"); err != nil {
 		return units.DensityDifference{}, err
 	}
 	switch {
 	case cores < 2:
-		return units.DensityDifference{}, refuse(fn, "cores", fmt.Sprint(cores), fmt.Errorf("%w; an interval needs 2", stats.ErrTooFew))
+		return units.DensityDifference{}, stats.Refuse(fn, "cores", fmt.Sprint(cores), fmt.Errorf("%w; an interval needs 2", stats.ErrTooFew))
 	case readings < 1:
-		return units.DensityDifference{}, refuse(fn, "readings", fmt.Sprint(readings), stats.ErrTooFew)
+		return units.DensityDifference{}, stats.Refuse(fn, "readings", fmt.Sprint(readings), stats.ErrTooFew)
 	case !(level > 0 && level < 1):
-		return units.DensityDifference{}, refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
+		return units.DensityDifference{}, stats.Refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
 	}
 	return c.Unit.Difference(c.half(cores, float64(readings), level)), nil
 }
@@ -130,16 +146,22 @@ func (c Components) half(cores int, readings, level float64) float64 {
 	return e.CI.HalfWidth()
 }
 
-func (c Components) check(fn string) error {
+// negative returns the warnings that a part was estimated below 0, which makes what is
+// computed from it look too good.
+func (c Components) negative() []stats.Warning {
+	return slices.DeleteFunc(slices.Clone(c.Warnings), func(w stats.Warning) bool { return w.Code != stats.WarnNegative })
+}
+
+func (c Components) check(fn, arg string) error {
 	switch {
 	case c.Unit.String() == "":
-		return refuse(fn, "c.Unit", "", units.ErrNotGiven)
+		return stats.Refuse(fn, arg+".Unit", "", units.ErrNotGiven)
 	case !(c.Reading >= 0) || math.IsInf(c.Reading, 1):
-		return refuse(fn, "c.Reading", fmt.Sprint(c.Reading), stats.ErrParameter)
+		return stats.Refuse(fn, arg+".Reading", fmt.Sprint(c.Reading), stats.ErrParameter)
 	case !(c.Location >= 0) || math.IsInf(c.Location, 1):
-		return refuse(fn, "c.Location", fmt.Sprint(c.Location), stats.ErrParameter)
+		return stats.Refuse(fn, arg+".Location", fmt.Sprint(c.Location), stats.ErrParameter)
 	case c.Location == 0 && c.Reading == 0:
-		return refuse(fn, "c", "", fmt.Errorf("%w: no scatter at all", stats.ErrParameter))
+		return stats.Refuse(fn, arg, "", fmt.Errorf("%w: no scatter at all", stats.ErrParameter))
 	}
 	return nil
 }

@@ -23,7 +23,7 @@ const (
 // is.
 type EliminationRule struct {
 	Limit  units.DensityDifference // most standard deviation that is accepted, in the unit of the readings
-	Keep   int                     // fewest pairs that must stay, at least 2
+	Keep   int                     // fewest pairs that must stay, at least 2 and Options.MinPairs
 	Mean   units.Rounding          // of the mean before deviations from it are taken
 	StdDev units.Rounding          // of the standard deviation before it is compared with the limit
 }
@@ -78,7 +78,8 @@ type Elimination struct {
 //
 // Errors are those of [EstimateOffset] and [*stats.InputError] around
 // [units.ErrNotGiven], [density.ErrNotPositive] or [density.ErrUnitMismatch] (limit),
-// [stats.ErrParameter] (keep), [units.ErrRounding] or [units.ErrRange].
+// [stats.ErrParameter] (keep below 2 or o.MinPairs), [units.ErrRounding] or
+// [units.ErrRange].
 //
 // Source: WAQTC TM 8 and the WAQTC procedure for AASHTO T 355 (from memory).
 func EliminateWorst(gauge []Location, cores []Core, o Options, rule EliminationRule) (Elimination, error) {
@@ -90,7 +91,7 @@ func EliminateWorst(gauge []Location, cores []Core, o Options, rule EliminationR
 	if err != nil {
 		return Elimination{}, err
 	}
-	if err := rule.check(fn, j.unit); err != nil {
+	if err := rule.check(fn, j.unit, o.minPairs()); err != nil {
 		return Elimination{}, err
 	}
 	r := Elimination{Rule: rule}
@@ -132,22 +133,24 @@ func (p EliminationPath) dropped() (ids []string) {
 	return ids
 }
 
-func (rule EliminationRule) check(fn string, unit units.DensityUnit) error {
+func (rule EliminationRule) check(fn string, unit units.DensityUnit, fewest int) error {
 	switch {
 	case rule.Limit.IsZero():
-		return refuse(fn, "rule.Limit", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "rule.Limit", "", units.ErrNotGiven)
 	case rule.Limit.In(rule.Limit.Unit()) <= 0:
-		return refuse(fn, "rule.Limit", rule.Limit.String(), density.ErrNotPositive)
+		return stats.Refuse(fn, "rule.Limit", rule.Limit.String(), density.ErrNotPositive)
 	case rule.Keep < 2:
-		return refuse(fn, "rule.Keep", fmt.Sprint(rule.Keep), fmt.Errorf("%w; a standard deviation needs 2 or more", stats.ErrParameter))
+		return stats.Refuse(fn, "rule.Keep", fmt.Sprint(rule.Keep), fmt.Errorf("%w; a standard deviation needs 2 or more", stats.ErrParameter))
+	case rule.Keep < fewest:
+		return stats.Refuse(fn, "rule.Keep", fmt.Sprint(rule.Keep), fmt.Errorf("%w; o.MinPairs asks for %d or more", stats.ErrParameter, fewest))
 	case unit != 0 && rule.Limit.Unit() != unit:
-		return refuse(fn, "rule.Limit", rule.Limit.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
+		return stats.Refuse(fn, "rule.Limit", rule.Limit.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
 	}
 	if err := rule.Mean.Validate(); err != nil {
-		return refuse(fn, "rule.Mean", "", err)
+		return stats.Refuse(fn, "rule.Mean", "", err)
 	}
 	if err := rule.StdDev.Validate(); err != nil {
-		return refuse(fn, "rule.StdDev", "", err)
+		return stats.Refuse(fn, "rule.StdDev", "", err)
 	}
 	return nil
 }
@@ -193,7 +196,7 @@ func (rule EliminationRule) look(fn string, j joined) (s EliminationStep, worst 
 		Unrounded: j.unit.Difference(root(without)), MetWithout: without.Cmp(rule.square(j.unit)) <= 0}
 	if !s.Met && s.N > rule.Keep {
 		worst = j.farthest(mean)
-		s.Dropped, s.Differs = j.pairs[worst].gauge.id, j.unit.Difference(float(new(big.Rat).Sub(j.pairs[worst].difference(), mean)))
+		s.Dropped, s.Differs = j.pairs[worst].first.id, j.unit.Difference(float(new(big.Rat).Sub(j.pairs[worst].difference(), mean)))
 	}
 	return s, worst, nil
 }
@@ -212,7 +215,7 @@ func (rule EliminationRule) deviation(fn string, variance *big.Rat, unit units.D
 	}
 	rounded, err := rule.StdDev.Float(sd)
 	if err != nil {
-		return 0, false, refuse(fn, "rule.StdDev", fmt.Sprint(sd), err)
+		return 0, false, stats.Refuse(fn, "rule.StdDev", fmt.Sprint(sd), err)
 	}
 	return rounded.InexactFloat64(), rounded.Rat().Cmp(rule.Limit.Exact(unit)) <= 0, nil
 }

@@ -76,7 +76,7 @@ func has(ws []stats.Warning, code stats.WarningCode) bool {
 func TestEliminationLimits(t *testing.T) {
 	l, c := pairsOf(-2.5, 0, 2.5)
 	rule := waqtcRule()
-	rule.Keep = 2
+	rule.Keep = 3
 	if r, err := bias.EliminateWorst(l, c, options(), rule); err != nil || !r.Established || len(r.Steps) != 1 {
 		t.Errorf("exactly the limit: %+v, %v", r.Steps, err)
 	}
@@ -161,6 +161,7 @@ func TestEliminateWorstRefuses(t *testing.T) {
 		{"limit in another unit", bias.EliminationRule{Limit: units.KgPerM3.Difference(40), Keep: 5, Mean: absolute, StdDev: absolute}, density.ErrUnitMismatch},
 		{"no rounding of the mean", bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 5, StdDev: absolute}, units.ErrRounding},
 		{"no rounding of the deviation", bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 5, Mean: absolute}, units.ErrRounding},
+		{"keep fewer than an offset is made of", bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 2, Mean: absolute, StdDev: absolute}, stats.ErrParameter},
 		{"keep one", bias.EliminationRule{Limit: units.LbPerFt3.Difference(2.5), Keep: 1, Mean: absolute, StdDev: absolute}, stats.ErrParameter},
 	} {
 		if r, err := bias.EliminateWorst(l, c, options(), tt.rule); !errors.Is(err, tt.want) || r.All.N != 0 {

@@ -64,14 +64,14 @@ func (o ModelOptions) errorRatio(fn string, j joined) (ErrorRatio, error) {
 		return ErrorRatio{}, err
 	}
 	var shareGauge float64
-	r.Gauge, shareGauge = j.within(func(p exactPair) measured { return p.gauge })
+	r.Gauge, shareGauge = j.within(func(p exactPair) measured { return p.first })
 	if err := r.Gauge.check(fn, "gauge", "no location was read twice"); err != nil {
 		return ErrorRatio{}, err
 	}
 	apart := r.Core.StdDev / r.Gauge.StdDev
 	r.Ratio = apart * apart * (shareCore / shareGauge)
 	if !isFinite(r.Ratio) || r.Ratio == 0 {
-		return ErrorRatio{}, refuse(fn, "cores", fmt.Sprint(r.Core.StdDev), stats.ErrOverflow)
+		return ErrorRatio{}, stats.Refuse(fn, "cores", fmt.Sprint(r.Core.StdDev), stats.ErrOverflow)
 	}
 	return r.withInterval(fn, o.Level)
 }
@@ -79,14 +79,14 @@ func (o ModelOptions) errorRatio(fn string, j joined) (ErrorRatio, error) {
 // coreError returns the error of a core, stated or from cores side by side, and the
 // mean of 1/mᵢ.
 func (o ModelOptions) coreError(fn string, j joined) (r ErrorRatio, share float64, err error) {
-	r.Core, share = j.within(func(p exactPair) measured { return p.core })
+	r.Core, share = j.within(func(p exactPair) measured { return p.second })
 	if o.Replicates {
 		r.Source = FromReplicates
 		return r, share, r.Core.check(fn, "cores", "no location has two cores; state the error of a core instead")
 	}
 	r.Source, r.Core = StatedCore, Term{StdDev: o.CoreStdDev.In(j.unit)}
 	if o.CoreStdDev.Unit() != j.unit {
-		err = refuse(fn, "o.CoreStdDev", o.CoreStdDev.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, j.unit))
+		err = stats.Refuse(fn, "o.CoreStdDev", o.CoreStdDev.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, j.unit))
 	}
 	return r, share, err
 }
@@ -95,9 +95,9 @@ func (o ModelOptions) coreError(fn string, j joined) (r ErrorRatio, share float6
 func (t Term) check(fn, arg, why string) error {
 	switch {
 	case t.DF == 0:
-		return refuse(fn, arg, "", fmt.Errorf("%w: %s", stats.ErrTooFew, why))
+		return stats.Refuse(fn, arg, "", fmt.Errorf("%w: %s", stats.ErrTooFew, why))
 	case t.StdDev == 0:
-		return refuse(fn, arg, "", stats.ErrNoSpread)
+		return stats.Refuse(fn, arg, "", stats.ErrNoSpread)
 	}
 	return nil
 }
@@ -109,32 +109,32 @@ func (r ErrorRatio) withInterval(fn string, level float64) (ErrorRatio, error) {
 	}
 	f, err := stats.NewFDistribution(r.Core.DF, r.Gauge.DF)
 	if err != nil {
-		return ErrorRatio{}, err
+		return ErrorRatio{}, stats.Renamed(err, fn, "cores")
 	}
 	low, err := f.Quantile((1 - level) / 2)
 	if err != nil {
-		return ErrorRatio{}, err
+		return ErrorRatio{}, stats.Renamed(err, fn, "o.Level")
 	}
 	high, err := f.UpperQuantile((1 - level) / 2)
 	if err != nil {
-		return ErrorRatio{}, err
+		return ErrorRatio{}, stats.Renamed(err, fn, "o.Level")
 	}
 	r.CI = stats.Interval{Lo: r.Ratio / high, Hi: r.Ratio / low, Level: level}
 	if !isFinite(r.CI.Hi) || r.CI.Lo == 0 {
-		return ErrorRatio{}, refuse(fn, "cores", fmt.Sprint(r.Core.StdDev), stats.ErrOverflow)
+		return ErrorRatio{}, stats.Refuse(fn, "cores", fmt.Sprint(r.Core.StdDev), stats.ErrOverflow)
 	}
 	return r, nil
 }
 
 // slopes sets what the line would be at the ends of the interval.
-func (r *ErrorRatio) slopes(s stats.PairSummary) error {
+func (r *ErrorRatio) slopes(fn string, s stats.PairSummary) error {
 	if r.Source != FromReplicates {
 		return nil
 	}
 	for i, ratio := range []float64{r.CI.Lo, r.CI.Hi} {
 		line, err := stats.DemingLine(s, ratio)
 		if err != nil {
-			return err
+			return stats.Renamed(err, fn, "pairs")
 		}
 		r.Slopes[i] = line.Slope
 	}

@@ -8,10 +8,6 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-func refuse(fn, arg, value string, err error) error {
-	return &stats.InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
-}
-
 func refuseID(fn, arg, id, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: -1, ID: id, Value: value, Err: err}
 }

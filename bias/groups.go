@@ -46,6 +46,10 @@ type GroupComparison struct {
 // as in [EstimateOffset]. Where it rejects, each group needs an offset of its own.
 // Where it does not, that is no proof of one offset: look at the intervals.
 //
+// Warnings of a group name its ids without a partner, [WarnUnpaired], and say where all
+// its differences are equal. Where that is so in every group nothing can be tested: Differ
+// says only whether the offsets are the same, and Explanation tells.
+//
 // There are at least two groups of two pairs or more, in one unit; an id may come back
 // in another group. It assumes independent normal differences that scatter alike in
 // every group.
@@ -70,13 +74,13 @@ func CompareGroups(groups []Group, o GroupOptions) (GroupComparison, error) {
 		seen[g.Name] = true
 		differences, err := r.add(fn, g)
 		if err != nil {
-			return GroupComparison{}, &stats.InputError{Func: fn, Arg: "groups", Index: i, ID: g.Name, Err: err}
+			return GroupComparison{}, inRecord(fn, "groups", i, g.Name, err)
 		}
 		all = append(all, differences)
 	}
 	var err error
 	if r.Table, err = stats.OneWay(all); err != nil {
-		return GroupComparison{}, err
+		return GroupComparison{}, stats.Renamed(err, fn, "")
 	}
 	r.judge()
 	return r, nil
@@ -85,11 +89,11 @@ func CompareGroups(groups []Group, o GroupOptions) (GroupComparison, error) {
 func (o GroupOptions) check(fn string, groups int) error {
 	switch {
 	case !(o.Level > 0 && o.Level < 1):
-		return refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
+		return stats.Refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
 	case !(o.Alpha > 0 && o.Alpha < 1):
-		return refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
+		return stats.Refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
 	case groups < 2:
-		return refuse(fn, "groups", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, groups))
+		return stats.Refuse(fn, "groups", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, groups))
 	}
 	return nil
 }
@@ -114,6 +118,7 @@ func (r *GroupComparison) add(fn string, g Group) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
+	e.Warnings = append(e.Warnings, j.unpairedWarnings(leftOut)...)
 	r.Groups = append(r.Groups, GroupOffset{Estimate: e, Name: g.Name, Unpaired: j.unpaired})
 	return differences, nil
 }
@@ -124,10 +129,14 @@ func (r *GroupComparison) judge() {
 		offsets = append(offsets, fmt.Sprintf("%s %+.2f (%+.2f to %+.2f)", g.Name, g.Mean, g.CI.Lo, g.CI.Hi))
 	}
 	r.Differ = r.Table.P <= r.Options.Alpha
-	text := fmt.Sprintf("offsets in %v: %s; one offset for all has p = %.2g", r.Unit, strings.Join(offsets, ", "), r.Table.P)
-	if r.Differ {
-		r.Explanation = text + ": use one for each"
-		return
+	text := fmt.Sprintf("offsets in %v: %s", r.Unit, strings.Join(offsets, ", "))
+	tested := fmt.Sprintf("%s; one offset for all has p = %.2g", text, r.Table.P)
+	switch {
+	case r.Table.Within.SS == 0:
+		r.Explanation = text + "; no group has any spread, so nothing can be tested; check that the differences are separate measurements"
+	case r.Differ:
+		r.Explanation = tested + ": use one for each"
+	default:
+		r.Explanation = tested + ": not rejected, which is not the same as shown"
 	}
-	r.Explanation = text + ": not rejected, which is not the same as shown"
 }

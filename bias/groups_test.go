@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/densilot/densilot/bias"
@@ -54,6 +55,19 @@ func TestCompareGroupsRefuses(t *testing.T) {
 		var bad *stats.InputError
 		if !errors.Is(err, tt.want) || !errors.As(err, &bad) || r.Unit != units.DensityUnit(0) {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
+		}
+	}
+}
+
+// Groups without any spread differ or do not, and there is no p to say so with.
+func TestGroupsWithoutSpread(t *testing.T) {
+	for _, tt := range []struct {
+		wet    float64
+		differ bool
+	}{{2.2, false}, {3.1, true}} {
+		r, err := bias.CompareGroups([]bias.Group{group("dry", 2.2, 2.2), group("wet", tt.wet, tt.wet, tt.wet)}, groupOptions())
+		if err != nil || r.Differ != tt.differ || !strings.Contains(r.Explanation, "nothing can be tested") || strings.Contains(r.Explanation, "p =") {
+			t.Errorf("%v: %s, %v", tt.wet, r.Explanation, err)
 		}
 	}
 }

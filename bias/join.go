@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
+	"strconv"
+	"strings"
 
 	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
@@ -18,10 +20,12 @@ type measured struct {
 	moisture density.Moisture // of a location
 }
 
-// exactPair is a place that both sides have.
-type exactPair struct{ gauge, core measured }
+// exactPair is a place that both sides have: the gauge and its core, or one and the
+// other of two gauges or two laboratories.
+type exactPair struct{ first, second measured }
 
-func (p exactPair) difference() *big.Rat { return new(big.Rat).Sub(p.core.mean, p.gauge.mean) }
+// difference returns second - first, so core - gauge.
+func (p exactPair) difference() *big.Rat { return new(big.Rat).Sub(p.second.mean, p.first.mean) }
 
 // joined are the places that both sides have, in the order of the first side, and the
 // ids that are on one side only.
@@ -58,14 +62,22 @@ func locations(fn, arg string, ls []Location) ([]measured, error) {
 	return average(fn, arg, "readings", all)
 }
 
-// coresOf averages the cores of each place.
+// coresOf averages the cores of each place. Where their density of water is known, it
+// is one.
 func coresOf(fn, arg string, cs []Core) ([]measured, error) {
 	all := make([]measured, 0, len(cs))
+	var water units.Density
 	for i, c := range cs {
 		m := measured{id: c.ID}
 		for k, d := range c.Densities {
 			if !d.IsZero() && d.Origin() != density.FromCore {
 				return nil, place(fn, arg, i, c.ID, d.String(), fmt.Errorf("densities[%d]: %w", k, ErrNotCore))
+			}
+			if water.IsZero() {
+				water = d.Water()
+			}
+			if w := d.Water(); w.Unit() == water.Unit() && !w.Equal(water) {
+				return nil, place(fn, arg, i, c.ID, d.String(), fmt.Errorf("densities[%d]: %w: %v and %v", k, density.ErrWater, w, water))
 			}
 			m.values = append(m.values, d.Density())
 		}
@@ -147,15 +159,13 @@ func place(fn, arg string, i int, id, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: i, ID: id, Value: value, Err: err}
 }
 
-// inName gives an error of package stats the name of the function that the caller used.
-func inName(fn string, err error) error {
+// inRecord is an error about a part of a record as one about the record.
+func inRecord(fn, arg string, i int, id string, err error) error {
 	var e *stats.InputError
-	if !errors.As(err, &e) {
-		return err
+	if errors.As(err, &e) {
+		err = fmt.Errorf("%s: %w", e.Place(), e.Err)
 	}
-	renamed := *e
-	renamed.Func = fn
-	return &renamed
+	return place(fn, arg, i, id, "", err)
 }
 
 func checkID(fn, arg string, i int, id string, repeated bool) error {
@@ -168,27 +178,42 @@ func checkID(fn, arg string, i int, id string, repeated bool) error {
 	return nil
 }
 
-// enough refuses fewer pairs than are needed. Who read one place over and over and
-// counts readings is told what counts.
+// enough refuses fewer pairs than are needed. Who measured one place over and over is told what counts, and whose ids do not match, which.
 func (j joined) enough(fn string, need int) error {
 	if len(j.pairs) >= need {
 		return nil
 	}
-	var readings int
+	var measurements int
 	for _, p := range j.pairs {
-		readings += len(p.gauge.values)
+		measurements += len(p.first.values)
 	}
 	hint := ""
-	if readings >= need {
-		hint = fmt.Sprintf("; %d readings at one place are one comparison", readings)
+	if measurements >= need {
+		hint = fmt.Sprintf("; %d measurements at one place are one comparison", measurements)
 		if len(j.pairs) > 1 {
-			hint = fmt.Sprintf("; %d readings at %d places are %[2]d comparisons", readings, len(j.pairs))
+			hint = fmt.Sprintf("; %d measurements at %d places are %[2]d comparisons", measurements, len(j.pairs))
 		}
 	}
-	return refuse(fn, "pairs", "", fmt.Errorf("%w (have %d, need %d%s)", stats.ErrTooFew, len(j.pairs), need, hint))
+	if len(j.unpaired) > 0 {
+		hint += "; on one side only: " + j.listUnpaired()
+	}
+	return stats.Refuse(fn, "pairs", "", fmt.Errorf("%w (have %d, need %d%s)", stats.ErrTooFew, len(j.pairs), need, hint))
 }
 
-// meanDifference returns the exact mean of core - gauge.
+// listUnpaired writes the ids that are on one side only, the first ten of them.
+func (j joined) listUnpaired() string {
+	const most = 10
+	var ids []string
+	for _, id := range j.unpaired[:min(len(j.unpaired), most)] {
+		ids = append(ids, strconv.Quote(id))
+	}
+	if more := len(j.unpaired) - most; more > 0 {
+		ids = append(ids, fmt.Sprintf("and %d more", more))
+	}
+	return strings.Join(ids, ", ")
+}
+
+// meanDifference returns the exact mean of second - first.
 func (j joined) meanDifference() *big.Rat {
 	sum := new(big.Rat)
 	for _, p := range j.pairs {

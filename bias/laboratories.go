@@ -43,16 +43,16 @@ func CompareLaboratories(labs []Laboratory, o stats.InterlaboratoryOptions) (Lab
 			return LaboratoryStudy{}, place(fn, "labs", i, l.ID, "", fmt.Errorf("%w (%d results, the first has %d)", stats.ErrLength, len(l.Results), len(labs[0].Results)))
 		}
 		if _, err := stats.Summarize(l.Results); err != nil {
-			return LaboratoryStudy{}, place(fn, "labs", i, l.ID, "", err)
+			return LaboratoryStudy{}, inRecord(fn, "labs", i, l.ID, stats.Renamed(err, fn, "Results"))
 		}
 		s.IDs, results = append(s.IDs, l.ID), append(results, l.Results)
 	}
 	if len(labs) < 3 {
-		return LaboratoryStudy{}, refuse(fn, "labs", "", fmt.Errorf("%w (have %d, need 3)", stats.ErrTooFew, len(labs)))
+		return LaboratoryStudy{}, stats.Refuse(fn, "labs", "", fmt.Errorf("%w (have %d, need 3)", stats.ErrTooFew, len(labs)))
 	}
 	var err error
 	if s.InterlaboratoryStudy, err = stats.Interlaboratory(results, o); err != nil {
-		return LaboratoryStudy{}, inName(fn, err)
+		return LaboratoryStudy{}, stats.Renamed(err, fn, "")
 	}
 	return s, nil
 }

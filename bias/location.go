@@ -2,6 +2,7 @@ package bias
 
 import (
 	"github.com/densilot/densilot/density"
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -21,7 +22,7 @@ func LocationOf(s density.ReadingSet) (Location, error) {
 	const fn = "bias.LocationOf"
 	switch {
 	case s.IsZero():
-		return Location{}, refuse(fn, "s", "", units.ErrNotGiven)
+		return Location{}, stats.Refuse(fn, "s", "", units.ErrNotGiven)
 	case s.Stage() != density.AsShown:
 		return Location{}, refuseID(fn, "s", s.ID(), s.Stage().String(), density.ErrStage)
 	}
@@ -34,7 +35,7 @@ func LocationOf(s density.ReadingSet) (Location, error) {
 // within the reach of the gauge; determinations on one core show the laboratory alone.
 type Core struct {
 	ID        string
-	Densities []density.InPlace // one or more, each of [density.Core]
+	Densities []density.InPlace // one or more, each of [density.CoreOf] or [density.Core]
 }
 
 // series writes the readings in their order, to be compared.

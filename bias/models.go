@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 
 	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
@@ -59,12 +60,17 @@ type ModelComparison struct {
 // that of the means, with standard error √(Σ(core - R·gauge)²/((n-1)·n))/mean gauge.
 //
 // The offset is recommended unless the slope's interval is above 0 and slope one is
-// rejected at 1 - Level; then the ratio where the interval of the intercept holds 0, otherwise the line. Reasons has
-// the figures. AICc is n·ln(q/n) + 2k + 2k(k+1)/(n-k-1), q the squares across each
-// line, (core - a - b·gauge)²/(λ + b²), λ the ratio of error variances, k = 2, 2 and 3. With few cores of much
-// the same density nothing is rejected, and Reasons says how far from one a slope
-// could be; where it could be 0 or less, [WarnFlat] says that no model was shown to
-// follow the mat.
+// rejected at 1 - Level; then the ratio where the interval of the intercept holds 0,
+// otherwise the line. Reasons has the figures. AICc is n·ln(q/n) + 2k + 2k(k+1)/(n-k-1),
+// q the squares across each line, (core - a - b·gauge)²/(λ + b²), λ the ratio of error
+// variances, k = 2, 2 and 3. With few cores of much the same density nothing is rejected,
+// and Reasons says how far from one a slope could be; where it could be 0 or less,
+// [WarnFlat] says that no model was shown to follow the mat. Pairs that lie on one line
+// to the last digit leave no scatter to judge a slope by, so the offset stays, with
+// [WarnNoSpread].
+//
+// Warnings are also [WarnUnpaired] and [WarnWet], as of [EstimateOffset], and those of
+// [stats.FitDeming].
 //
 // At least 3 pairs are needed. Errors are those of [EstimateOffset] for the data, and
 // [*stats.InputError] around [stats.ErrLevel], [stats.ErrParameter] (not exactly one
@@ -95,8 +101,14 @@ func CompareModels(gauge []Location, cores []Core, o ModelOptions) (ModelCompari
 	if err := m.fit(fn, j, o.Level); err != nil {
 		return ModelComparison{}, err
 	}
-	m.recommend(o.Level)
-	m.Warnings = append(m.Warnings, unpairedWarnings(j.unpaired, leftOut)...)
+	exact := j.onOneLine()
+	if !exact {
+		m.AICc = m.criteria(j.columns())
+	}
+	m.recommend(o.Level, exact)
+	m.warn(exact)
+	m.Warnings = append(m.Warnings, j.wetWarnings()...)
+	m.Warnings = append(m.Warnings, j.unpairedWarnings(leftOut)...)
 	return m, nil
 }
 
@@ -109,13 +121,13 @@ func (o ModelOptions) check(fn string) error {
 	}
 	switch {
 	case !(o.Level > 0 && o.Level < 1):
-		return refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
+		return stats.Refuse(fn, "o.Level", fmt.Sprint(o.Level), stats.ErrLevel)
 	case sources != 1:
-		return refuse(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), fmt.Errorf("%w: give one of o.ErrorRatio, o.CoreStdDev and o.Replicates", stats.ErrParameter))
+		return stats.Refuse(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), fmt.Errorf("%w: give one of o.ErrorRatio, o.CoreStdDev and o.Replicates", stats.ErrParameter))
 	case o.ErrorRatio != 0 && (!(o.ErrorRatio > 0) || math.IsInf(o.ErrorRatio, 1)):
-		return refuse(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), stats.ErrParameter)
+		return stats.Refuse(fn, "o.ErrorRatio", fmt.Sprint(o.ErrorRatio), stats.ErrParameter)
 	case !o.CoreStdDev.IsZero() && o.CoreStdDev.In(o.CoreStdDev.Unit()) <= 0:
-		return refuse(fn, "o.CoreStdDev", o.CoreStdDev.String(), density.ErrNotPositive)
+		return stats.Refuse(fn, "o.CoreStdDev", o.CoreStdDev.String(), density.ErrNotPositive)
 	}
 	return nil
 }
@@ -123,45 +135,72 @@ func (o ModelOptions) check(fn string) error {
 // fit sets the three models and what compares them.
 func (m *ModelComparison) fit(fn string, j joined, level float64) error {
 	xs, ys := j.columns()
-	m.setRange(xs, ys)
+	m.setRange(j)
+	m.CoreRange = slices.Max(ys) - slices.Min(ys)
 	var err error
 	if m.Offset, err = stats.MeanInterval(j.differences(), level); err != nil {
-		return err
+		return stats.Renamed(err, fn, "o.Level")
 	}
 	m.meanGauge, m.meanCore = j.means()
 	if m.Ratio, err = ratioOf(fn, xs, ys, float(new(big.Rat).Quo(m.meanCore, m.meanGauge)), level); err != nil {
 		return err
 	}
 	if m.Line, err = stats.FitDeming(xs, ys, stats.DemingOptions{VarYOverVarX: m.Errors.Ratio, Level: level, Method: stats.DemingAngle}); err != nil {
-		return err
+		return stats.Renamed(err, fn, "pairs")
 	}
 	if m.SlopeT, m.SlopeP, err = m.Line.SlopeP(1); err != nil {
-		return err
+		return stats.Renamed(err, fn, "pairs")
 	}
-	m.Warnings = append(m.Warnings, m.Line.Warnings...)
 	s, err := stats.SummarizePairs(xs, ys)
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "pairs")
 	}
 	if s.SXX > 0 && s.SYY > 0 {
 		m.R = min(max(s.SXY/math.Sqrt(s.SXX)/math.Sqrt(s.SYY), -1), 1)
 	}
-	m.AICc = m.criteria(xs, ys)
-	return m.Errors.slopes(s)
+	return m.Errors.slopes(fn, s)
 }
 
-func (m *ModelComparison) setRange(xs, ys []float64) {
-	low, high, least, most := xs[0], xs[0], ys[0], ys[0]
-	for i, x := range xs {
-		low, high = min(low, x), max(high, x)
-		least, most = min(least, ys[i]), max(most, ys[i])
+// setRange sets the lowest and highest mean reading, rounded outwards, so that neither
+// location lies outside its own strip.
+func (m *ModelComparison) setRange(j joined) {
+	low, high := j.pairs[0].first.mean, j.pairs[0].first.mean
+	for _, p := range j.pairs {
+		if x := p.first.mean; x.Cmp(low) < 0 {
+			low = x
+		} else if x.Cmp(high) > 0 {
+			high = x
+		}
 	}
-	m.Low, m.High, m.CoreRange = m.Unit.Of(low), m.Unit.Of(high), most-least
+	m.Low, m.High = m.Unit.Of(float(low)), m.Unit.Of(float(high))
+	if m.Low.Exact(m.Unit).Cmp(low) > 0 {
+		m.Low = m.Unit.Of(math.Nextafter(float(low), 0))
+	}
+	if m.High.Exact(m.Unit).Cmp(high) < 0 {
+		m.High = m.Unit.Of(math.Nextafter(float(high), math.MaxFloat64))
+	}
+}
+
+// onOneLine reports whether the pairs leave no scatter about a line, decided in exact
+// numbers, where rounding makes none.
+func (j joined) onOneLine() bool {
+	from := j.pairs[0]
+	var dx, dy *big.Rat
+	for _, p := range j.pairs[1:] {
+		x, y := new(big.Rat).Sub(p.first.mean, from.first.mean), new(big.Rat).Sub(p.second.mean, from.second.mean)
+		if dx == nil || dx.Sign() == 0 && dy.Sign() == 0 {
+			dx, dy = x, y
+		}
+		if new(big.Rat).Mul(dx, y).Cmp(new(big.Rat).Mul(dy, x)) != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 func (j joined) columns() (gauge, cores []float64) {
 	for _, p := range j.pairs {
-		gauge, cores = append(gauge, float(p.gauge.mean)), append(cores, float(p.core.mean))
+		gauge, cores = append(gauge, float(p.first.mean)), append(cores, float(p.second.mean))
 	}
 	return gauge, cores
 }
@@ -169,8 +208,8 @@ func (j joined) columns() (gauge, cores []float64) {
 func (j joined) means() (gauge, core *big.Rat) {
 	gauge, core = new(big.Rat), new(big.Rat)
 	for _, p := range j.pairs {
-		gauge.Add(gauge, p.gauge.mean)
-		core.Add(core, p.core.mean)
+		gauge.Add(gauge, p.first.mean)
+		core.Add(core, p.second.mean)
 	}
 	n := new(big.Rat).SetInt64(int64(len(j.pairs)))
 	return gauge.Quo(gauge, n), core.Quo(core, n)

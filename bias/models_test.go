@@ -79,6 +79,35 @@ func TestExtrapolationIsFlagged(t *testing.T) {
 	}
 }
 
+// Mean readings of 145 1/3 and 146 2/3 are no numbers of 64 bits; the readings that made a
+// line are within it all the same.
+func TestNoLocationLiesOutsideItsOwnStrip(t *testing.T) {
+	lb := units.LbPerFt3
+	gauge := []bias.Location{location("1", 145.3, 145.3, 145.4), location("2", 146.6, 146.7, 146.7), location("3", 146, 146.1)}
+	m, err := bias.CompareModels(gauge, []bias.Core{core("1", 147.1), core("2", 148.9), core("3", 148)}, bias.ModelOptions{Level: 0.95, ErrorRatio: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	two := units.Rounding{Method: units.HalfEven, Places: 2}
+	c, err := m.Correction(density.StraightLine, bias.CorrectionOptions{Offset: two, Slope: two, Scope: options().Scope, Source: "strip"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	maximum, err := density.MaximumTheoretical(units.SpecificGravityOf(2.5), units.Water62_4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range append(gauge, location("beyond", 146.7)) {
+		a, err := density.AuditReadings(l.Readings, c, options().Scope, maximum, density.RoundingPolicy{Mean: absolute, Density: two, Maximum: two, Percentage: two})
+		if err != nil || has(a.Warnings, density.WarnExtrapolated) != (l.ID == "beyond") {
+			t.Errorf("%s: %v, %v", l.ID, a.Warnings, err)
+		}
+	}
+	if m.Low.In(lb) < 145.3333333333 || m.High.In(lb) > 146.6666666667 {
+		t.Errorf("from %v to %v", m.Low, m.High)
+	}
+}
+
 // Data made by the rules core = 1.1 gauge and core = 0.6 gauge + 60, with residuals
 // ±0.1 that sum to 0: the slope shows which model they follow.
 func TestRecommendation(t *testing.T) {
@@ -177,6 +206,24 @@ func TestNoRangeLeavesTheOffset(t *testing.T) {
 	m, err := bias.CompareModels(l, c[1:], bias.ModelOptions{Level: 0.95, ErrorRatio: 1})
 	if err != nil || m.N != 9 || !has(m.Warnings, bias.WarnUnpaired) {
 		t.Errorf("one core missing: %v, %v", m.Warnings, err)
+	}
+}
+
+// Pairs on one line to the last digit, of slope one and of 2.8/4.2 = 4.6/6.9 = 2/3, have
+// no scatter, and what rounding makes of it in a fit decides nothing.
+func TestPairsOnOneLine(t *testing.T) {
+	for _, pairs := range [][2][]float64{
+		{{142.2, 142.7, 146.8, 141.6, 140.9, 142.6, 144.6, 144.1}, {144.6, 145.1, 149.2, 144, 143.3, 145, 147, 146.5}},
+		{{143.3, 139.1, 146, 143.3}, {144.7, 141.9, 146.5, 144.7}},
+	} {
+		m := compare(t, pairs[0], pairs[1], 1)
+		if m.Recommended != density.ConstantOffset || m.AICc != nil || len(m.Warnings) != 1 || m.Warnings[0].Code != bias.WarnNoSpread {
+			t.Errorf("recommended %v for %q, %v, AICc %v", m.Recommended, m.Reasons, m.Warnings, m.AICc)
+		}
+	}
+	m := compare(t, []float64{143.3, 139.1, 146}, []float64{144.7, 141.9, 146.6}, 1) // 0.1 off
+	if has(m.Warnings, bias.WarnNoSpread) {
+		t.Errorf("off the line: %v", m.Warnings)
 	}
 }
 

@@ -70,7 +70,7 @@ type OffsetEstimate struct {
 // Errors are [*stats.InputError] with the id of the location or core, around
 // [ErrNoID], [ErrRepeatedID], [ErrNotCore], [stats.ErrTooFew], [stats.ErrLevel],
 // [stats.ErrParameter], [stats.ErrOverflow], [units.ErrNotGiven],
-// [units.ErrRounding], [density.ErrNotPositive], [density.ErrUnitMismatch],
+// [units.ErrRounding], [density.ErrNotPositive], [density.ErrUnitMismatch], [density.ErrWater],
 // [density.ErrScope] or [density.ErrNoSource].
 //
 // Source: the sign and the averaging within locations are those of the WAQTC
@@ -91,6 +91,9 @@ func EstimateOffset(gauge []Location, cores []Core, o Options) (OffsetEstimate, 
 
 // estimate works on pairs that are checked.
 func estimate(fn string, j joined, o Options) (OffsetEstimate, error) {
+	if err := o.checkUnit(fn, j.unit); err != nil {
+		return OffsetEstimate{}, err
+	}
 	if err := j.enough(fn, o.minPairs()); err != nil {
 		return OffsetEstimate{}, err
 	}
@@ -100,13 +103,13 @@ func estimate(fn string, j joined, o Options) (OffsetEstimate, error) {
 		return OffsetEstimate{}, err
 	}
 	exact := j.meanDifference()
-	if err := e.correct(exact); err != nil {
+	if err := e.correct(fn, exact); err != nil {
 		return OffsetEstimate{}, err
 	}
 	if err := e.describe(fn, j, exact); err != nil {
 		return OffsetEstimate{}, err
 	}
-	if err := e.screen(diffs); err != nil {
+	if err := e.screen(fn, diffs); err != nil {
 		return OffsetEstimate{}, err
 	}
 	e.warn(j)
@@ -117,7 +120,7 @@ func estimate(fn string, j joined, o Options) (OffsetEstimate, error) {
 func (e *OffsetEstimate) infer(fn string, diffs []float64) error {
 	var err error
 	if e.Estimate, err = stats.MeanInterval(diffs, e.Options.Level); err != nil {
-		return err
+		return stats.Renamed(err, fn, "o.Level")
 	}
 	e.Warnings = nil // those of warn say it in the words of this job
 	e.Prediction, err = prediction(fn, e.Estimate)
@@ -129,22 +132,22 @@ func prediction(fn string, e stats.Estimate) (stats.Interval, error) {
 	half := e.CI.HalfWidth() * math.Sqrt(float64(e.N)+1)
 	p := stats.Interval{Lo: e.Mean - half, Hi: e.Mean + half, Level: e.CI.Level}
 	if !isFinite(p.Lo, p.Hi) {
-		return stats.Interval{}, refuse(fn, "differences", "", stats.ErrOverflow)
+		return stats.Interval{}, stats.Refuse(fn, "differences", "", stats.ErrOverflow)
 	}
 	return p, nil
 }
 
 // correct rounds the exact mean difference and makes the correction of it.
-func (e *OffsetEstimate) correct(exact *big.Rat) error {
+func (e *OffsetEstimate) correct(fn string, exact *big.Rat) error {
 	rounded, err := e.Options.Rounding.Rat(exact)
 	if err != nil {
-		return err
+		return stats.Refuse(fn, "o.Rounding", "", err)
 	}
 	value, _ := rounded.Float64()
 	e.Offset = e.Unit.Difference(value)
 	e.Correction, err = density.NewOffset(density.Offset{Offset: e.Offset, Exact: rounded, StdErr: e.StdErr, DF: e.DF,
 		Scope: e.Options.Scope, Made: e.Options.Made, Source: e.Options.Source})
-	return err
+	return stats.Renamed(err, fn, "")
 }
 
 // influence is the deviation in the kernel of the Grubbs test: at ±1 all the spread
@@ -160,18 +163,18 @@ func (e *OffsetEstimate) influence(all, without *big.Rat) float64 {
 // describe fills the table of pairs and the working.
 func (e *OffsetEstimate) describe(fn string, j joined, exact *big.Rat) error {
 	squares := j.squares(exact)
-	var numbers string
+	var numbers strings.Builder
 	for _, p := range j.pairs {
 		d := p.difference()
-		row := Pair{ID: p.gauge.id, Readings: len(p.gauge.values), Gauge: e.Unit.Of(float(p.gauge.mean)), Cores: len(p.core.values),
-			Core: e.Unit.Of(float(p.core.mean)), Difference: e.Unit.Difference(float(d)), Residual: e.Unit.Difference(float(new(big.Rat).Sub(d, exact)))}
+		row := Pair{ID: p.first.id, Readings: len(p.first.values), Gauge: e.Unit.Of(float(p.first.mean)), Cores: len(p.second.values),
+			Core: e.Unit.Of(float(p.second.mean)), Difference: e.Unit.Difference(float(d)), Residual: e.Unit.Difference(float(new(big.Rat).Sub(d, exact)))}
 		if err := e.leaveOut(fn, &row, d, exact, squares); err != nil {
 			return err
 		}
 		e.Pairs = append(e.Pairs, row)
-		numbers += signed(d)
+		numbers.WriteString(signed(d))
 	}
-	e.Working = []units.Step{{What: "offset", Formula: "Σ(core - mean gauge)/n", Numbers: fmt.Sprintf("(%s)/%d", strings.TrimPrefix(numbers, " + "), e.N),
+	e.Working = []units.Step{{What: "offset", Formula: "Σ(core - mean gauge)/n", Numbers: fmt.Sprintf("(%s)/%d", strings.TrimPrefix(numbers.String(), " + "), e.N),
 		Value: units.ExactText(exact) + " " + e.Unit.String(), Rounded: e.Offset.String(), Rounding: e.Options.Rounding.Rule()}}
 	return nil
 }
@@ -189,7 +192,7 @@ func (e *OffsetEstimate) leaveOut(fn string, row *Pair, d, mean, squares *big.Ra
 	left := new(big.Rat).Sub(squares, off.Mul(off, off).Mul(off, big.NewRat(rest+1, rest)))
 	others, err := stats.MeanIntervalOf(stats.Summary{N: int(rest), Mean: float(without), StdDev: root(left.Mul(left, big.NewRat(1, rest-1)))}, e.Options.Level)
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "o.Level")
 	}
 	more, err := prediction(fn, others)
 	if err != nil {

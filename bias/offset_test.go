@@ -143,15 +143,17 @@ func TestTwoBadCores(t *testing.T) {
 	}
 }
 
-// Several readings at one place are told from several comparisons.
+// Several readings at one place are told from several comparisons, and ids that do not
+// match are named.
 func TestTooFewPlaces(t *testing.T) {
 	for _, tt := range []struct {
 		gauge []bias.Location
 		want  string
 	}{
-		{[]bias.Location{location("1", 145, 145.1, 144.9)}, "(have 1, need 3; 3 readings at one place are one comparison)"},
-		{[]bias.Location{location("1", 145, 145.1, 144.9), location("2", 146)}, "(have 2, need 3; 4 readings at 2 places are 2 comparisons)"},
+		{[]bias.Location{location("1", 145, 145.1, 144.9)}, `(have 1, need 3; 3 measurements at one place are one comparison; on one side only: "2")`},
+		{[]bias.Location{location("1", 145, 145.1, 144.9), location("2", 146)}, "(have 2, need 3; 4 measurements at 2 places are 2 comparisons)"},
 		{[]bias.Location{location("1", 145), location("2", 146)}, "(have 2, need 3)"},
+		{[]bias.Location{location("L1", 145), location("L2", 146)}, `(have 0, need 3; on one side only: "L1", "L2", "1", "2")`},
 	} {
 		_, err := bias.EstimateOffset(tt.gauge, []bias.Core{core("1", 147), core("2", 148)}, options())
 		if !errors.Is(err, stats.ErrTooFew) || !strings.HasSuffix(err.Error(), tt.want) {
@@ -265,6 +267,7 @@ func TestEstimateOffsetRefuses(t *testing.T) {
 		{"a negative core", l, append(c[:2:2], core("3", -1)), options(), density.ErrNotPositive},
 		{"a corrected reading as core", l, append(c[:2:2], cut("3", corrected)), options(), bias.ErrNotCore},
 		{"cores in another unit", l, []bias.Core{cut("1", density.Core(units.KgPerM3.Of(2343))), c[1], c[2]}, options(), density.ErrUnitMismatch},
+		{"cores of two waters", l, append(c[:1:1], cut("2", coreOf(t, units.Water62_245)), cut("3", coreOf(t, units.Water62_4))), options(), density.ErrWater},
 		{"level in percent", l, c, change(func(o *bias.Options) { o.Level = 95 }), stats.ErrLevel},
 		{"level NaN", l, c, change(func(o *bias.Options) { o.Level = math.NaN() }), stats.ErrLevel},
 		{"alpha in percent", l, c, change(func(o *bias.Options) { o.OutlierAlpha = 5 }), stats.ErrLevel},
@@ -284,6 +287,15 @@ func TestEstimateOffsetRefuses(t *testing.T) {
 	if want := `"9"`; !strings.Contains(err.Error(), want) || !strings.Contains(err.Error(), "readings[1] = -999 lb/ft3") {
 		t.Errorf("message %q does not name location and reading", err)
 	}
+}
+
+func coreOf(t *testing.T, w units.Water) density.InPlace {
+	t.Helper()
+	core, err := density.CoreOf(units.SpecificGravityOf(2.368), w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return core
 }
 
 // Shifting the gauge shifts the offset the other way, the order of the records

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/densilot/densilot/density"
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
@@ -15,29 +14,29 @@ import (
 const fewestScreened = 4
 
 // screen looks for one bad core.
-func (e *OffsetEstimate) screen(diffs []float64) error {
+func (e *OffsetEstimate) screen(fn string, diffs []float64) error {
 	if e.Options.OutlierAlpha == 0 || len(diffs) < fewestScreened {
 		return nil
 	}
 	r, err := stats.Grubbs(diffs, stats.TwoSide, e.Options.OutlierAlpha)
 	if err != nil {
-		return err
+		return stats.Renamed(err, fn, "pairs")
 	}
 	e.Screen = &r
 	if r.Outlier || len(diffs) > stats.MostForTwoOutliers || !slices.ContainsFunc(r.Warnings, isMasking) {
 		return nil
 	}
-	return e.screenTwo(diffs)
+	return e.screenTwo(fn, diffs)
 }
 
 func isMasking(w stats.Warning) bool { return w.Code == stats.WarnMasking }
 
 // screenTwo looks for two bad cores on one side, which hide each other.
-func (e *OffsetEstimate) screenTwo(diffs []float64) error {
+func (e *OffsetEstimate) screenTwo(fn string, diffs []float64) error {
 	for _, side := range []stats.Side{stats.Low, stats.High} {
 		r, err := stats.TwoOutliers(diffs, side, e.Options.OutlierAlpha/2)
 		if err != nil {
-			return err
+			return stats.Renamed(err, fn, "pairs")
 		}
 		if e.ScreenTwo == nil || r.P < e.ScreenTwo.P {
 			e.ScreenTwo = &r
@@ -51,8 +50,9 @@ func (e *OffsetEstimate) add(code stats.WarningCode, where, format string, args 
 }
 
 func (e *OffsetEstimate) warn(j joined) {
-	e.Warnings = append(e.Warnings, unpairedWarnings(e.Unpaired, leftOut)...)
+	e.Warnings = append(e.Warnings, j.unpairedWarnings(leftOut)...)
 	e.warnReadings(j.pairs)
+	e.Warnings = append(e.Warnings, j.wetWarnings()...)
 	if e.StdDev == 0 {
 		e.add(WarnNoSpread, "", "all %d differences are equal; check that the cores were not computed from the readings", e.N)
 	}
@@ -80,15 +80,14 @@ func (e *OffsetEstimate) warnSuspect() {
 
 // warnReadings looks at what the gauge was given to read.
 func (e *OffsetEstimate) warnReadings(pairs []exactPair) {
-	if fewest, most := counts(pairs, func(p exactPair) int { return len(p.gauge.values) }); fewest < most {
+	if fewest, most := counts(pairs, func(p exactPair) int { return len(p.first.values) }); fewest < most {
 		e.add(WarnUnequal, "", "the locations have %d to %d readings; each counts once, and the prediction is for a location read about as often", fewest, most)
 	}
-	if fewest, most := counts(pairs, func(p exactPair) int { return len(p.core.values) }); fewest < most {
+	if fewest, most := counts(pairs, func(p exactPair) int { return len(p.second.values) }); fewest < most {
 		e.add(WarnUnequal, "", "the locations have %d to %d cores or determinations; each location counts once", fewest, most)
 	}
 	e.warnCopied(pairs)
 	e.warnFromCores(pairs)
-	e.warnWet(pairs)
 }
 
 func counts(pairs []exactPair, of func(exactPair) int) (fewest, most int) {
@@ -105,8 +104,8 @@ func (e *OffsetEstimate) warnFromCores(pairs []exactPair) {
 	var ids []string
 	var readings int
 	for _, p := range pairs {
-		if !slices.ContainsFunc(p.gauge.values, func(d units.Density) bool { return d.Exact(e.Unit).Cmp(p.core.mean) != 0 }) {
-			ids, readings = append(ids, p.gauge.id), readings+len(p.gauge.values)
+		if !slices.ContainsFunc(p.first.values, func(d units.Density) bool { return d.Exact(e.Unit).Cmp(p.second.mean) != 0 }) {
+			ids, readings = append(ids, p.first.id), readings+len(p.first.values)
 		}
 	}
 	if e.Options.Copied > 0 && readings >= e.Options.Copied {
@@ -121,32 +120,15 @@ func (e *OffsetEstimate) warnCopied(pairs []exactPair) {
 	}
 	first := make(map[string]string, len(pairs))
 	for _, p := range pairs {
-		if len(p.gauge.values) < least {
+		if len(p.first.values) < least {
 			continue
 		}
-		series := p.gauge.series()
+		series := p.first.series()
 		if id, repeated := first[series]; repeated {
-			e.add(WarnCopied, p.gauge.id, "the %d readings are those of %s, in the same order; look at the original record", len(p.gauge.values), id)
+			e.add(WarnCopied, p.first.id, "the %d readings are those of %s, in the same order; look at the original record", len(p.first.values), id)
 			continue
 		}
-		first[series] = p.gauge.id
-	}
-}
-
-func (e *OffsetEstimate) warnWet(pairs []exactPair) {
-	var dry, damp int
-	for _, p := range pairs {
-		switch p.gauge.moisture {
-		case density.MatDry:
-			dry++
-		case density.MatDamp:
-			damp++
-		case density.MatWet:
-			e.add(WarnWet, p.gauge.id, "read on a film of water, which moves an electromagnetic gauge; dry the mat and read again, or leave the location out with this reason")
-		}
-	}
-	if dry > 0 && damp > 0 {
-		e.add(WarnWet, "", "%d locations were damp and %d dry; an offset holds for one state of the mat", damp, dry)
+		first[series] = p.first.id
 	}
 }
 

@@ -23,8 +23,8 @@ func ratioOf(fn string, xs, ys []float64, ratio, level float64) (RatioEstimate, 
 	}
 	s := stats.Summary{N: len(xs), Mean: ratio, StdDev: math.Sqrt(ss/(n-1)) / mean}
 	if !isFinite(s.Mean, s.StdDev) {
-		return RatioEstimate{}, refuse(fn, "gauge", "", stats.ErrOverflow)
+		return RatioEstimate{}, stats.Refuse(fn, "gauge", "", stats.ErrOverflow)
 	}
 	e, err := stats.MeanIntervalOf(s, level)
-	return RatioEstimate{Ratio: ratio, StdErr: e.StdErr, DF: e.DF, CI: e.CI}, err
+	return RatioEstimate{Ratio: ratio, StdErr: e.StdErr, DF: e.DF, CI: e.CI}, stats.Renamed(err, fn, "o.Level")
 }

@@ -96,7 +96,10 @@ type RecheckResult struct {
 // readings are at the scope of the correction, of whatever day: a check on a day
 // outside its days counts, with [WarnDays], since a correction may have to be checked
 // to be renewed. A check before the day it was made is no later check and is refused.
-// At least 2 checks.
+// At least 2 checks. What else there is to doubt is in Warnings: readings on a wet mat
+// ([WarnWet]), those that the correction warns of, such as outside the readings of a line
+// ([density.Correction.Warnings]), and checks that do not differ at all, whose bias within
+// the tolerance is undecided.
 //
 // Errors are [*stats.InputError] with the id, around those of [EstimateOffset] for the
 // data, [stats.ErrTooFew], [units.ErrNotGiven] (correction, instant, an option),
@@ -118,14 +121,15 @@ func Recheck(c density.Correction, later []LaterCheck, o RecheckOptions) (Rechec
 	}
 	tolerance := o.Tolerance.In(r.Unit)
 	if r.Equivalence, err = stats.OneSampleEquivalence(remaining, 0, stats.Margins{Lower: -tolerance, Upper: tolerance}, o.Alpha); err != nil {
-		return RecheckResult{}, err
+		return RecheckResult{}, stats.Renamed(err, fn, "later")
 	}
+	r.Warnings, r.Equivalence.Warnings = append(r.Warnings, r.Equivalence.Warnings...), nil
 	r.judge(tolerance)
 	if err := r.renew(fn); err != nil {
 		return RecheckResult{}, err
 	}
 	if err := r.chart(remaining); err != nil {
-		return RecheckResult{}, err
+		return RecheckResult{}, stats.Renamed(err, fn, "later")
 	}
 	return r, nil
 }
@@ -138,20 +142,20 @@ func (o RecheckOptions) check(fn string, unit units.DensityUnit) error {
 	}{{"o.Tolerance", o.Tolerance, false}, {"o.Reference", o.Reference, true}, {"o.Decision", o.Decision, false}} {
 		switch {
 		case f.d.IsZero():
-			return refuse(fn, f.name, "", units.ErrNotGiven)
+			return stats.Refuse(fn, f.name, "", units.ErrNotGiven)
 		case f.d.Unit() != unit:
-			return refuse(fn, f.name, f.d.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
+			return stats.Refuse(fn, f.name, f.d.String(), fmt.Errorf("%w (the readings are in %v)", density.ErrUnitMismatch, unit))
 		case f.d.In(unit) < 0 && f.zero:
-			return refuse(fn, f.name, f.d.String(), fmt.Errorf("%w: below 0", stats.ErrParameter))
+			return stats.Refuse(fn, f.name, f.d.String(), fmt.Errorf("%w: below 0", stats.ErrParameter))
 		case f.d.In(unit) <= 0 && !f.zero:
-			return refuse(fn, f.name, f.d.String(), density.ErrNotPositive)
+			return stats.Refuse(fn, f.name, f.d.String(), density.ErrNotPositive)
 		}
 	}
 	if o.ValidDays < 0 {
-		return refuse(fn, "o.ValidDays", fmt.Sprint(o.ValidDays), units.ErrRange)
+		return stats.Refuse(fn, "o.ValidDays", fmt.Sprint(o.ValidDays), units.ErrRange)
 	}
 	if !(o.Alpha > 0 && o.Alpha < 0.5) {
-		return refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
+		return stats.Refuse(fn, "o.Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
 	}
 	return nil
 }
@@ -159,45 +163,52 @@ func (o RecheckOptions) check(fn string, unit units.DensityUnit) error {
 // collect corrects the readings and returns what is left over, in order of time.
 func (r *RecheckResult) collect(fn string, later []LaterCheck) ([]float64, error) {
 	if r.Correction.IsZero() {
-		return nil, refuse(fn, "c", "", units.ErrNotGiven)
+		return nil, stats.Refuse(fn, "c", "", units.ErrNotGiven)
 	}
 	if len(later) < 2 {
-		return nil, refuse(fn, "later", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, len(later)))
+		return nil, stats.Refuse(fn, "later", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, len(later)))
 	}
-	inTime := slices.Clone(later)
-	slices.SortStableFunc(inTime, func(a, b LaterCheck) int { return a.At.Compare(b.At) })
-	j, err := joinLater(fn, inTime)
+	j, err := joinLater(fn, later)
 	if err != nil {
 		return nil, err
 	}
-	if err := r.checkDays(fn, inTime); err != nil {
-		return nil, err
-	}
-	r.Unit = j.unit
+	r.Unit, r.Warnings = j.unit, j.wetWarnings()
 	var remaining []float64
-	for i, p := range j.pairs {
-		corrected, err := r.Correction.ApplyExactly(p.gauge.mean, j.unit, r.Correction.Scope())
-		if err != nil {
-			return nil, refuseID(fn, "c", p.gauge.id, "", err)
+	for _, i := range inTime(later) {
+		p, at := j.pairs[i], later[i].At
+		if err := r.checkDay(fn, i, p.first.id, density.DateOf(at)); err != nil {
+			return nil, err
 		}
-		e := float(new(big.Rat).Sub(p.core.mean, corrected))
+		corrected, err := r.Correction.ApplyExactly(p.first.mean, j.unit, r.Correction.Scope())
+		if err != nil {
+			return nil, inRecord(fn, "later", i, p.first.id, err)
+		}
+		r.Warnings = append(r.Warnings, r.Correction.Warnings(p.first.id, j.unit.Of(float(p.first.mean)))...)
+		e := float(new(big.Rat).Sub(p.second.mean, corrected))
 		remaining = append(remaining, e)
-		r.Pairs = append(r.Pairs, CheckedPair{ID: p.gauge.id, At: inTime[i].At, Corrected: j.unit.Of(float(corrected)), Remaining: j.unit.Difference(e)})
+		r.Pairs = append(r.Pairs, CheckedPair{ID: p.first.id, At: at, Corrected: j.unit.Of(float(corrected)), Remaining: j.unit.Difference(e)})
 	}
 	return remaining, nil
 }
 
-// checkDays looks at the days of the checks, which are in order of time.
-func (r *RecheckResult) checkDays(fn string, inTime []LaterCheck) error {
-	made, scope := r.Correction.Made(), r.Correction.Scope()
-	if first := density.DateOf(inTime[0].At); first.Compare(made) < 0 {
-		return refuseID(fn, "later", inTime[0].Location.ID, first.String(), fmt.Errorf("%w: before the correction was made, %v", stats.ErrParameter, made))
+// inTime returns the positions of checks in order of time.
+func inTime(later []LaterCheck) []int {
+	at := make([]int, len(later))
+	for i := range at {
+		at[i] = i
 	}
-	for _, l := range inTime {
-		day := density.DateOf(l.At)
-		if day.Compare(scope.From) < 0 || !scope.Until.IsZero() && day.Compare(scope.Until) > 0 {
-			r.Warnings = append(r.Warnings, stats.Warning{Code: WarnDays, Where: l.Location.ID, Text: fmt.Sprintf("checked on %v, when the correction is not valid (%v)", day, scope)})
-		}
+	slices.SortStableFunc(at, func(a, b int) int { return later[a].At.Compare(later[b].At) })
+	return at
+}
+
+// checkDay refuses a check before the correction and warns of one outside its days.
+func (r *RecheckResult) checkDay(fn string, i int, id string, day density.Date) error {
+	made, scope := r.Correction.Made(), r.Correction.Scope()
+	if day.Compare(made) < 0 {
+		return place(fn, "later", i, id, day.String(), fmt.Errorf("%w: before the correction was made, %v", stats.ErrParameter, made))
+	}
+	if day.Compare(scope.From) < 0 || !scope.Until.IsZero() && day.Compare(scope.Until) > 0 {
+		r.Warnings = append(r.Warnings, stats.Warning{Code: WarnDays, Where: id, Text: fmt.Sprintf("checked on %v, when the correction is not valid (%v)", day, scope)})
 	}
 	return nil
 }
@@ -211,30 +222,31 @@ func (r *RecheckResult) renew(fn string) error {
 	last := density.DateOf(r.Pairs[len(r.Pairs)-1].At)
 	longer, err := r.Correction.Scope().ValidFor(last, r.Options.ValidDays)
 	if err != nil {
-		return refuse(fn, "o.ValidDays", fmt.Sprint(r.Options.ValidDays), err)
+		return stats.Refuse(fn, "o.ValidDays", fmt.Sprint(r.Options.ValidDays), err)
 	}
 	if longer.Until.Compare(until) <= 0 {
 		return nil
 	}
 	r.Renewed, err = r.Correction.Renew(longer.Until, fmt.Sprintf("held in %d checks to %v", len(r.Pairs), last))
 	r.Explanation += fmt.Sprintf(", valid until %v", longer.Until)
-	return err
+	return stats.Renamed(err, fn, "c")
 }
 
 // joinLater checks that every location comes with its own core and an instant.
 func joinLater(fn string, later []LaterCheck) (joined, error) {
 	var gauge []Location
 	var cores []Core
-	for _, l := range later {
+	for i, l := range later {
 		switch {
 		case l.Location.ID != l.Core.ID:
-			return joined{}, refuseID(fn, "later", l.Location.ID, l.Core.ID, fmt.Errorf("%w: the core has another id", stats.ErrParameter))
+			return joined{}, place(fn, "later", i, l.Location.ID, "", fmt.Errorf("%w: the core has another id, %q", stats.ErrParameter, l.Core.ID))
 		case l.At.IsZero():
-			return joined{}, refuseID(fn, "later.At", l.Location.ID, "", units.ErrNotGiven)
+			return joined{}, place(fn, "later", i, l.Location.ID, "", fmt.Errorf("At: %w", units.ErrNotGiven))
 		}
 		gauge, cores = append(gauge, l.Location), append(cores, l.Core)
 	}
-	return join(fn, gauge, cores)
+	j, err := join(fn, gauge, cores)
+	return j, stats.Renamed(err, fn, "later")
 }
 
 func (r *RecheckResult) judge(tolerance float64) {
@@ -246,6 +258,8 @@ func (r *RecheckResult) judge(tolerance float64) {
 		r.Verdict, text = Holds, text+": it holds"
 	case ci.Lo > tolerance || ci.Hi < -tolerance:
 		r.Verdict, text = Fails, text+": it no longer holds; make a new correction"
+	case r.Equivalence.Status != stats.Tested:
+		r.Verdict, text = Undecided, text+": undecided, because checks that do not differ leave nothing to test"
 	default:
 		r.Verdict, text = Undecided, text+": undecided; cut more cores"
 	}

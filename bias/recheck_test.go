@@ -184,6 +184,27 @@ func TestUpdateOffsetKeepsItsStory(t *testing.T) {
 	}
 }
 
+// What there is to doubt of a check is said: a wet mat, a reading beyond those of a line,
+// and checks that do not differ, which show neither that the correction holds nor why
+// more cores would.
+func TestRecheckWarns(t *testing.T) {
+	later := laterWith(0.3, -0.2, 0.1)
+	later[1].Location.Moisture = density.MatWet
+	lb := units.LbPerFt3
+	line, err := density.NewLine(density.Line{Slope: 1, Intercept: lb.Difference(2.3), Low: lb.Of(144), High: lb.Of(146.5), Scope: options().Scope, Source: "letter"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := bias.Recheck(line, later, recheckOptions()) // of readings of 145, 146 and 147
+	if got := codes(r.Warnings); err != nil || !slices.Equal(got, []string{"wet-mat C2", "extrapolated C3"}) {
+		t.Errorf("%q, %v", got, err)
+	}
+	r, err = bias.Recheck(inUse(t), laterWith(0.2, 0.2, 0.2), recheckOptions())
+	if err != nil || r.Verdict != bias.Undecided || !has(r.Warnings, stats.WarnNoVariance) || strings.Contains(r.Explanation, "more cores") {
+		t.Errorf("no scatter: %v, %s, %v", r.Warnings, r.Explanation, err)
+	}
+}
+
 func TestRecheckRefuses(t *testing.T) {
 	change := func(f func(o *bias.RecheckOptions)) bias.RecheckOptions {
 		o := recheckOptions()

@@ -43,6 +43,9 @@ type StripPlan struct {
 	Best    StripDesign             // the cheapest that meets it, of equals that with fewer cores; zero where none does
 	Floor   units.DensityDifference // half-width of MostCores with endless readings: less is out of reach
 	Request StripRequest
+	// Warnings has [stats.WarnNegative] of the components: a part that was estimated below
+	// 0 makes every design look better than it is.
+	Warnings []stats.Warning
 }
 
 // PlanStrip finds how many cores with how many readings at each give an offset whose
@@ -56,17 +59,16 @@ type StripPlan struct {
 // show how close one comes.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [density.ErrNotPositive],
-// [density.ErrUnitMismatch], [stats.ErrLevel], [stats.ErrTooFew] or
-// [stats.ErrParameter].
+// [density.ErrUnitMismatch], [stats.ErrLevel] or [stats.ErrParameter].
 func PlanStrip(c Components, r StripRequest) (StripPlan, error) {
 	const fn = "bias.PlanStrip"
-	if err := c.check(fn); err != nil {
+	if err := c.check(fn, "c"); err != nil {
 		return StripPlan{}, err
 	}
 	if err := r.check(fn, c.Unit); err != nil {
 		return StripPlan{}, err
 	}
-	p := StripPlan{Request: r, Floor: c.Unit.Difference(c.half(r.MostCores, math.Inf(1), r.Level))}
+	p := StripPlan{Request: r, Warnings: c.negative(), Floor: c.Unit.Difference(c.half(r.MostCores, math.Inf(1), r.Level))}
 	for readings := 1; readings <= r.MostReadings; readings++ {
 		d := c.fewest(r, readings)
 		p.Designs = append(p.Designs, d)
@@ -83,21 +85,21 @@ const mostDesigns = 100_000
 func (r StripRequest) check(fn string, unit units.DensityUnit) error {
 	switch {
 	case r.HalfWidth.IsZero():
-		return refuse(fn, "r.HalfWidth", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "r.HalfWidth", "", units.ErrNotGiven)
 	case r.HalfWidth.Unit() != unit:
-		return refuse(fn, "r.HalfWidth", r.HalfWidth.String(), fmt.Errorf("%w (the components are in %v)", density.ErrUnitMismatch, unit))
+		return stats.Refuse(fn, "r.HalfWidth", r.HalfWidth.String(), fmt.Errorf("%w (the components are in %v)", density.ErrUnitMismatch, unit))
 	case r.HalfWidth.In(unit) <= 0:
-		return refuse(fn, "r.HalfWidth", r.HalfWidth.String(), density.ErrNotPositive)
+		return stats.Refuse(fn, "r.HalfWidth", r.HalfWidth.String(), density.ErrNotPositive)
 	case !(r.Level > 0 && r.Level < 1):
-		return refuse(fn, "r.Level", fmt.Sprint(r.Level), stats.ErrLevel)
+		return stats.Refuse(fn, "r.Level", fmt.Sprint(r.Level), stats.ErrLevel)
 	case r.MostCores < 2 || r.MostCores > mostDesigns:
-		return refuse(fn, "r.MostCores", fmt.Sprint(r.MostCores), stats.ErrParameter)
+		return stats.Refuse(fn, "r.MostCores", fmt.Sprint(r.MostCores), stats.ErrParameter)
 	case r.MostReadings < 1 || r.MostReadings > mostDesigns:
-		return refuse(fn, "r.MostReadings", fmt.Sprint(r.MostReadings), stats.ErrParameter)
+		return stats.Refuse(fn, "r.MostReadings", fmt.Sprint(r.MostReadings), stats.ErrParameter)
 	}
 	total := float64(r.MostCores) * (r.CostCore + float64(r.MostReadings)*r.CostReading)
 	if !(r.CostCore >= 0 && r.CostReading >= 0 && total > 0) || !isFinite(total) {
-		return refuse(fn, "r.CostCore", fmt.Sprintf("%g and %g", r.CostCore, r.CostReading), fmt.Errorf("%w: costs are not negative and not both 0", stats.ErrParameter))
+		return stats.Refuse(fn, "r.CostCore", fmt.Sprintf("%g and %g", r.CostCore, r.CostReading), fmt.Errorf("%w: costs are not negative and not both 0", stats.ErrParameter))
 	}
 	return nil
 }
@@ -139,14 +141,14 @@ type Gain struct {
 // readings below 1.
 func GainFrom(c Components, r StripRequest, cores, readings int) ([]Gain, error) {
 	const fn = "bias.GainFrom"
-	if err := c.check(fn); err != nil {
+	if err := c.check(fn, "c"); err != nil {
 		return nil, err
 	}
 	if err := r.check(fn, c.Unit); err != nil {
 		return nil, err
 	}
 	if cores < 2 || cores > mostDesigns || readings < 1 || readings > mostDesigns {
-		return nil, refuse(fn, "cores", fmt.Sprintf("%d with %d readings", cores, readings), stats.ErrParameter)
+		return nil, stats.Refuse(fn, "cores", fmt.Sprintf("%d with %d readings", cores, readings), stats.ErrParameter)
 	}
 	now := c.design(r, cores, readings)
 	gain := func(change string, n, k int) Gain {

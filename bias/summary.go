@@ -38,21 +38,21 @@ type OffsetSummary struct {
 func OffsetOf(gauge, core []float64, level float64) (OffsetSummary, error) {
 	const fn = "bias.OffsetOf"
 	if len(gauge) != len(core) {
-		return OffsetSummary{}, refuse(fn, "core", "", fmt.Errorf("%w (%d and %d)", stats.ErrLength, len(gauge), len(core)))
+		return OffsetSummary{}, stats.Refuse(fn, "core", "", fmt.Errorf("%w (%d and %d)", stats.ErrLength, len(gauge), len(core)))
 	}
 	if len(gauge) < 2 {
-		return OffsetSummary{}, refuse(fn, "gauge", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, len(gauge)))
+		return OffsetSummary{}, stats.Refuse(fn, "gauge", "", fmt.Errorf("%w (have %d, need 2)", stats.ErrTooFew, len(gauge)))
 	}
 	s, at := sumDifferences(gauge, core)
 	if at >= 0 {
 		return OffsetSummary{}, refuseNumber(fn, gauge, core, at)
 	}
 	if !isFinite(s.Mean, s.StdDev) {
-		return OffsetSummary{}, refuse(fn, "core-gauge", "", stats.ErrOverflow)
+		return OffsetSummary{}, stats.Refuse(fn, "core-gauge", "", stats.ErrOverflow)
 	}
 	e, err := stats.MeanIntervalOf(s, level)
 	if err != nil {
-		return OffsetSummary{}, err
+		return OffsetSummary{}, stats.Renamed(err, fn, "")
 	}
 	p, err := prediction(fn, e)
 	if err != nil {

@@ -1,10 +1,13 @@
 package bias
 
 import (
+	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/densilot/densilot/density"
+	"github.com/densilot/densilot/stats"
 )
 
 // OffsetUpdate is an offset with what later checks did to it.
@@ -28,13 +31,17 @@ type OffsetUpdate struct {
 // Errors are those of [EstimateOffset] and [Recheck]; an id is used once in both
 // together.
 func UpdateOffset(gauge []Location, cores []Core, o Options, later []LaterCheck, ro RecheckOptions) (OffsetUpdate, error) {
+	const fn = "bias.UpdateOffset"
 	before, err := EstimateOffset(gauge, cores, o)
 	if err != nil {
+		return OffsetUpdate{}, stats.Renamed(err, fn, "")
+	}
+	if err := checkNewIDs(fn, gauge, cores, later); err != nil {
 		return OffsetUpdate{}, err
 	}
 	recheck, err := Recheck(before.Correction, later, ro)
 	if err != nil {
-		return OffsetUpdate{}, err
+		return OffsetUpdate{}, ofRecheck(fn, err)
 	}
 	u := OffsetUpdate{Before: before, Recheck: recheck}
 	o = recheck.extend(o)
@@ -44,7 +51,7 @@ func UpdateOffset(gauge []Location, cores []Core, o Options, later []LaterCheck,
 	}
 	combined, err := EstimateOffset(gauge, cores, o)
 	if err != nil {
-		return OffsetUpdate{}, err
+		return OffsetUpdate{}, stats.Renamed(err, fn, "")
 	}
 	if recheck.Verdict != Holds {
 		u.Explanation = "no combined estimate: " + recheck.Explanation
@@ -53,6 +60,32 @@ func UpdateOffset(gauge []Location, cores []Core, o Options, later []LaterCheck,
 	u.Combined = &combined
 	u.Explanation = fmt.Sprintf("combined from %d pairs: %+v, before %+v", combined.N, combined.Offset, before.Offset)
 	return u, nil
+}
+
+// checkNewIDs refuses a later check with an id of the strip.
+func checkNewIDs(fn string, gauge []Location, cores []Core, later []LaterCheck) error {
+	used := make(map[string]bool, len(gauge)+len(cores))
+	for _, l := range gauge {
+		used[l.ID] = true
+	}
+	for _, c := range cores {
+		used[c.ID] = true
+	}
+	for i, l := range later {
+		if used[l.Location.ID] || used[l.Core.ID] {
+			return place(fn, "later", i, l.Location.ID, "", fmt.Errorf("%w: on the strip", ErrRepeatedID))
+		}
+	}
+	return nil
+}
+
+// ofRecheck names the options of a recheck ro, as UpdateOffset does.
+func ofRecheck(fn string, err error) error {
+	var e *stats.InputError
+	if errors.As(err, &e) && strings.HasPrefix(e.Arg, "o.") {
+		return stats.Renamed(err, fn, "r"+e.Arg)
+	}
+	return stats.Renamed(err, fn, "")
 }
 
 // extend tells what is new about an offset that later checks were added to.

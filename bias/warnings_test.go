@@ -3,6 +3,7 @@ package bias_test
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -145,13 +146,13 @@ func TestLocationOfRefuses(t *testing.T) {
 
 // Ids are compared as they are written; a slip of the pen is pointed out.
 func TestUnpairedIDsThatDifferInForm(t *testing.T) {
-	gauge := []bias.Location{location("T1", 145), location("T2", 146), location("T3", 147), location("t 4", 148), location("T5 ", 144), location("T6", 143)}
+	gauge := []bias.Location{location("T1", 145), location("T2", 146), location("T3", 147), location("t 4", 148), location("T5 ", 144), location("T6", 143), location("T-1", 145)}
 	cores := []bias.Core{core("T1", 147.1), core("T2", 148.3), core("T3", 149.2), core("T4", 150), core("T5", 146), core("T7", 146)}
 	e, err := bias.EstimateOffset(gauge, cores, options())
-	if err != nil || e.N != 3 || strings.Join(e.Unpaired, ",") != "t 4,T5 ,T6,T4,T5,T7" {
+	if err != nil || e.N != 3 || strings.Join(e.Unpaired, ",") != "t 4,T5 ,T6,T-1,T4,T5,T7" {
 		t.Fatalf("%q, %v", e.Unpaired, err)
 	}
-	hints := map[string]string{"t 4": `"T4"`, "T4": `"t 4"`, "T5 ": `"T5"`, "T5": `"T5 "`, "T6": "", "T7": ""}
+	hints := map[string]string{"t 4": `"T4"`, "T4": `"t 4"`, "T5 ": `"T5"`, "T5": `"T5 "`, "T6": "", "T7": "", "T-1": `"T1"`}
 	for _, w := range e.Warnings {
 		hint, ok := hints[w.Where]
 		if !ok || w.Code != bias.WarnUnpaired || strings.Contains(w.Text, "differs from "+hint) != (hint != "") {
@@ -191,5 +192,47 @@ func TestReadingsCopiedFromTheCore(t *testing.T) {
 		if where != tt.want {
 			t.Errorf("%s: at %q, want %q", tt.name, where, tt.want)
 		}
+	}
+}
+
+// Whatever a strip is used for, it says what was left out and what was read wet.
+func TestEveryUseOfAStripWarns(t *testing.T) {
+	gauge, cores := jobStrip()
+	gauge[1].Moisture, cores[3].ID = density.MatWet, "t-4"
+	want := []string{"unpaired T4", "unpaired t-4", "wet-mat T2"}
+	o := jobOptions()
+	o.OutlierAlpha = 0
+	e, err1 := bias.EstimateOffset(gauge, cores, o)
+	m, err2 := bias.CompareModels(gauge, cores, bias.ModelOptions{Level: 0.95, ErrorRatio: 1})
+	c, err3 := bias.StripComponents(gauge, cores, 0.95)
+	other, _ := jobStrip()
+	other[3].ID = "t-4"
+	a, err4 := bias.CompareGauges(gauge, other, agreementOptions())
+	for use, ws := range map[string][]stats.Warning{"offset": e.Warnings, "models": m.Warnings, "components": c.Warnings, "gauges": a.Warnings} {
+		for _, code := range want {
+			if !slices.Contains(codes(ws), code) {
+				t.Errorf("%s: %q, want %s", use, codes(ws), code)
+			}
+		}
+	}
+	groups, err5 := bias.CompareGroups([]bias.Group{{Name: "wet", Gauge: gauge, Cores: cores}, group("dry", 2.2, 2.5)}, groupOptions())
+	if err := errors.Join(err1, err2, err3, err4, err5); err != nil {
+		t.Fatal(err)
+	}
+	if got := codes(groups.Groups[0].Warnings); !slices.Equal(got, want[:2]) {
+		t.Errorf("group: %q, want %q", got, want[:2])
+	}
+}
+
+// Of two gauges, one read on a dry mat and the other when it was damp.
+func TestGaugesOnMatsInTwoStates(t *testing.T) {
+	a, _ := jobStrip()
+	b, _ := jobStrip()
+	for i := range a {
+		a[i].Moisture, b[i].Moisture = density.MatDry, density.MatDamp
+	}
+	r, err := bias.CompareGauges(a, b, agreementOptions())
+	if err != nil || !has(r.Warnings, bias.WarnWet) {
+		t.Errorf("%v, %v", r.Warnings, err)
 	}
 }

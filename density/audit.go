@@ -23,27 +23,28 @@ type RoundingPolicy struct {
 
 // Validate refuses a policy with a rule missing or with Percentage absolute. The
 // error wraps [units.ErrRounding], [units.ErrRange] or [units.ErrAbsolute].
-func (p RoundingPolicy) Validate() error {
-	const fn = "density.RoundingPolicy"
+func (p RoundingPolicy) Validate() error { return p.validate("density.RoundingPolicy.Validate", "p") }
+
+func (p RoundingPolicy) validate(fn, arg string) error {
 	for _, f := range []struct {
 		name string
 		r    units.Rounding
-	}{{"Mean", p.Mean}, {"Density", p.Density}, {"Maximum", p.Maximum}} {
+	}{{".Mean", p.Mean}, {".Density", p.Density}, {".Maximum", p.Maximum}} {
 		if err := f.r.Validate(); err != nil {
-			return refuse(fn, f.name, "", err)
+			return stats.Refuse(fn, arg+f.name, "", err)
 		}
 	}
-	return places(fn, "Percentage", p.Percentage)
+	return places(fn, arg+".Percentage", p.Percentage)
 }
 
 // Audited is a percentage with everything needed to redo it by hand.
 type Audited struct {
-	N          int             // readings averaged; 0 for a core
-	Unit       string          // of Percentage, such as "% of maximum theoretical density"
-	Density    units.Density   // in place, as rounded
-	Maximum    units.Density   // the reference, as rounded
-	Percentage decimal.Decimal // as rounded: what package lot takes
-	AirVoids   decimal.Decimal // 100 - Percentage; only of maximum theoretical density
+	N          int              // readings averaged; 0 for a core
+	Unit       string           // of Percentage, such as "% of maximum theoretical density"
+	Density    units.Density    // in place, as rounded
+	Maximum    units.Density    // the reference, as rounded
+	Percentage decimal.Decimal  // as rounded: what package lot takes
+	AirVoids   *decimal.Decimal // 100 - Percentage; nil unless of maximum theoretical density
 	Kind       ReferenceKind
 	Working    []units.Step
 	Warnings   []stats.Warning
@@ -61,7 +62,7 @@ type Audited struct {
 // and [RoundingPolicy.Validate], or around [stats.ErrTooFew] for no readings.
 func AuditReadings(readings []Reading, c Correction, at Scope, ref Reference, p RoundingPolicy) (Audited, error) {
 	const fn = "density.AuditReadings"
-	if err := p.Validate(); err != nil {
+	if err := p.validate(fn, "p"); err != nil {
 		return Audited{}, err
 	}
 	mean, unit, err := meanOf(fn, "readings", readings)
@@ -80,7 +81,7 @@ func AuditReadings(readings []Reading, c Correction, at Scope, ref Reference, p 
 // core, with the errors of [PercentCompaction] and [RoundingPolicy.Validate].
 func AuditCore(core InPlace, ref Reference, p RoundingPolicy) (Audited, error) {
 	const fn = "density.AuditCore"
-	if err := p.Validate(); err != nil {
+	if err := p.validate(fn, "p"); err != nil {
 		return Audited{}, err
 	}
 	if err := check(fn, "core", -1, core.d); err != nil {
@@ -88,7 +89,14 @@ func AuditCore(core InPlace, ref Reference, p RoundingPolicy) (Audited, error) {
 	}
 	a := audit{unit: core.d.Unit()}
 	d := a.round("in-place density", "", "", core.d.Exact(a.unit), p.Density)
-	return a.finish(fn, d, 0, ref, p)
+	audited, err := a.finish(fn, d, 0, ref, p)
+	if err == nil {
+		err = core.sameWater(fn, "core", ref)
+	}
+	if err != nil {
+		return Audited{}, err
+	}
+	return audited, nil
 }
 
 // audit collects the working.
@@ -122,12 +130,14 @@ func (a *audit) finish(fn string, d *big.Rat, n int, ref Reference, p RoundingPo
 	if err := checkUnit(fn, "ref", -1, ref.d, a.unit); err != nil {
 		return Audited{}, err
 	}
-	if d.Sign() <= 0 {
-		return Audited{}, refuse(fn, "corrected density", units.ExactText(d), ErrNotPositive)
+	inPlace, err := resultOf(fn, "density in place", d, a.unit)
+	if err != nil {
+		return Audited{}, err
 	}
 	maximum := a.round(ref.kind.String(), ref.formula(), ref.numbers(), ref.exact(), p.Maximum)
-	if maximum.Sign() <= 0 {
-		return Audited{}, refuse(fn, "p.Maximum", p.Maximum.String(), ErrNotPositive)
+	reference, err := resultOf(fn, ref.kind.String()+" "+p.Maximum.String(), maximum, a.unit)
+	if err != nil {
+		return Audited{}, err
 	}
 	percent := new(big.Rat).Quo(d, maximum)
 	percent.Mul(percent, big.NewRat(100, 1))
@@ -135,12 +145,13 @@ func (a *audit) finish(fn string, d *big.Rat, n int, ref Reference, p RoundingPo
 	a.steps = append(a.steps, units.Step{What: "percent compaction", Formula: "100·density/" + ref.kind.String(),
 		Numbers: "100 x " + units.ExactText(d) + "/" + units.ExactText(maximum), Value: units.ExactText(percent) + " %",
 		Rounded: fixed(rounded, p.Percentage) + " %", Rounding: p.Percentage.Rule()})
-	r := Audited{N: n, Unit: ref.kind.PercentOf(), Density: record(d, a.unit), Maximum: record(maximum, a.unit), Kind: ref.kind,
+	r := Audited{N: n, Unit: ref.kind.PercentOf(), Density: inPlace, Maximum: reference, Kind: ref.kind,
 		Percentage: toDecimal(rounded, p.Percentage), Warnings: append(a.warnings, aboveHundred(percent.Cmp(big.NewRat(100, 1)) > 0, ref.kind)...)}
 	if ref.kind == KindMaximumTheoretical {
-		r.AirVoids = decimal.NewFromInt(100).Sub(r.Percentage)
+		voids := decimal.NewFromInt(100).Sub(r.Percentage)
+		r.AirVoids = &voids
 		a.steps = append(a.steps, units.Step{What: "air voids", Formula: "100 - percent compaction", Numbers: "100 - " + fixed(rounded, p.Percentage),
-			Value: r.AirVoids.StringFixed(int32(max(0, p.Percentage.Places))) + " %"})
+			Value: voids.StringFixed(int32(max(0, p.Percentage.Places))) + " %"})
 	}
 	r.Working = a.steps
 	return r, nil
@@ -174,11 +185,16 @@ func sumText(readings []Reading) string {
 	if len(readings) > 12 {
 		return fmt.Sprintf("sum of %d readings/%d", len(readings), len(readings))
 	}
+	return meanText(exactOf(readings))
+}
+
+// meanText writes the mean of numbers, such as "(145.5 + 145.4)/2".
+func meanText(xs []*big.Rat) string {
 	var all []string
-	for _, r := range readings {
-		all = append(all, units.ExactText(r.d.Exact(r.d.Unit())))
+	for _, x := range xs {
+		all = append(all, units.ExactText(x))
 	}
-	return fmt.Sprintf("(%s)/%d", strings.Join(all, " + "), len(readings))
+	return fmt.Sprintf("(%s)/%d", strings.Join(all, " + "), len(xs))
 }
 
 func fixed(x *big.Rat, r units.Rounding) string { return x.FloatString(max(0, r.Places)) }

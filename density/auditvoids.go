@@ -2,10 +2,12 @@ package density
 
 import (
 	"errors"
+	"fmt"
 	"math/big"
 
 	"github.com/shopspring/decimal"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -21,7 +23,7 @@ type Mix struct {
 	Gmb       units.SpecificGravity // bulk, of the compacted mix
 	Gmm       units.SpecificGravity // maximum, of the loose mix
 	Gsb       units.SpecificGravity // bulk, of the combined aggregate
-	Aggregate decimal.Decimal       // Ps, in percent of the mass of the mix
+	Aggregate decimal.Decimal       // Ps, in percent of the mass of the mix, more than 1 and at most 100
 }
 
 // VoidsRounding says how the voids are rounded (0.1 % is usual). Each needs a
@@ -44,7 +46,7 @@ type Voids struct {
 //	Va = 100·(Gmm - Gmb)/Gmm,   VMA = 100 - Gmb·Ps/Gsb,   VFA = 100·(VMA - Va)/VMA
 //
 // It assumes that the specific gravities are of one mix; Gmb of more than Gmm, or
-// more air voids than voids in mineral aggregate, are refused.
+// more air voids than voids in mineral aggregate, exactly or as rounded, are refused.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
 // [ErrPercentage], [ErrVoids], [units.ErrAbsolute], [units.ErrRounding],
@@ -59,16 +61,28 @@ func AuditVoids(m Mix, r VoidsRounding) (Voids, error) {
 	gmb, gmm, gsb, ps := m.Gmb.Exact(), m.Gmm.Exact(), m.Gsb.Exact(), m.Aggregate.Rat()
 	var w Gravity // for its working
 	va := percentOf(new(big.Rat).Sub(gmm, gmb), gmm)
-	va = w.step("air voids", "100·(Gmm - Gmb)/Gmm", numbersOf("100 x (%s - %s)/%s", gmm, gmb, gmm), va, r.AirVoids, " %")
 	vma := new(big.Rat).Mul(gmb, ps)
 	vma.Sub(hundred(), vma.Quo(vma, gsb))
+	if err := addUp(fn, va, vma); err != nil {
+		return Voids{}, err
+	}
+	va = w.step("air voids", "100·(Gmm - Gmb)/Gmm", numbersOf("100 x (%s - %s)/%s", gmm, gmb, gmm), va, r.AirVoids, " %")
 	vma = w.step("VMA", "100 - Gmb·Ps/Gsb", numbersOf("100 - %s x %s/%s", gmb, ps, gsb), vma, r.VMA, " %")
-	if vma.Sign() <= 0 || va.Sign() < 0 || va.Cmp(vma) > 0 {
-		return Voids{}, refuse(fn, "m", numbersOf("air voids %s %%, VMA %s %%", va, vma), ErrVoids)
+	if err := addUp(fn, va, vma); err != nil {
+		return Voids{}, err
 	}
 	vfa := percentOf(new(big.Rat).Sub(vma, va), vma)
 	vfa = w.step("VFA", "100·(VMA - Va)/VMA", numbersOf("100 x (%s - %s)/%s", vma, va, vma), vfa, r.VFA, " %")
 	return Voids{AirVoids: toDecimal(va, r.AirVoids), VMA: toDecimal(vma, r.VMA), VFA: toDecimal(vfa, r.VFA), Working: w.Working}, nil
+}
+
+// addUp refuses voids that no mix has, before rounding, which could hide them, and
+// after it.
+func addUp(fn string, va, vma *big.Rat) error {
+	if vma.Sign() <= 0 || va.Sign() < 0 || va.Cmp(vma) > 0 {
+		return stats.Refuse(fn, "m", numbersOf("air voids %s %%, VMA %s %%", va, vma), ErrVoids)
+	}
+	return nil
 }
 
 func (m Mix) check(fn string, r VoidsRounding) error {
@@ -82,9 +96,18 @@ func (m Mix) check(fn string, r VoidsRounding) error {
 		return err
 	}
 	if m.Aggregate.IsZero() || m.Aggregate.GreaterThan(decimal.NewFromInt(100)) {
-		return refuse(fn, "m.Aggregate", m.Aggregate.String(), ErrPercentage)
+		return stats.Refuse(fn, "m.Aggregate", m.Aggregate.String(), ErrPercentage)
 	}
-	return nil
+	return notFraction(fn, "m.Aggregate", m.Aggregate)
+}
+
+// notFraction refuses 0.92 where 92 % is meant: no compaction and no aggregate content
+// is of 1 % or less, and every mat would pass.
+func notFraction(fn, arg string, percent decimal.Decimal) error {
+	if percent.GreaterThan(decimal.NewFromInt(1)) {
+		return nil
+	}
+	return stats.Refuse(fn, arg, percent.String(), fmt.Errorf("%w; this looks like a fraction", ErrPercentage))
 }
 
 func hundred() *big.Rat { return big.NewRat(100, 1) }

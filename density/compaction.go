@@ -2,8 +2,10 @@ package density
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/densilot/densilot/stats"
+	"github.com/densilot/densilot/units"
 )
 
 // Compaction is a density as a percentage of a reference density, with the kind
@@ -26,15 +28,19 @@ func (c Compaction) String() string { return fmt.Sprintf("%.2f %s", c.Percent, c
 // theoretical density is impossible and comes with [WarnAboveHundred]: look for a
 // wrong Gmm, offset or water density.
 //
-// Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive] or
-// [ErrUnitMismatch].
+// Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
+// [ErrUnitMismatch], [ErrWater] for a core of [CoreOf] with another density of water
+// than the reference, or [units.ErrRange] for a percentage beyond all numbers.
 func PercentCompaction(d InPlace, ref Reference) (Compaction, error) {
 	const fn = "density.PercentCompaction"
-	if err := checkPair(fn, d, ref); err != nil {
+	if err := checkPair(fn, d, "ref", ref); err != nil {
 		return Compaction{}, err
 	}
 	unit := ref.d.Unit()
 	c := Compaction{Percent: 100 * (d.d.In(unit) / ref.d.In(unit)), Kind: ref.kind}
+	if math.IsInf(c.Percent, 1) {
+		return Compaction{}, stats.Refuse(fn, "ref", ref.String(), units.ErrRange)
+	}
 	c.Warnings = aboveHundred(c.Percent > 100, ref.kind)
 	return c, nil
 }
@@ -47,25 +53,32 @@ func PercentCompaction(d InPlace, ref Reference) (Compaction, error) {
 // error wraps [ErrKind]. Otherwise errors are those of [PercentCompaction].
 func AirVoids(d InPlace, maximum Reference) (float64, error) {
 	const fn = "density.AirVoids"
-	if err := checkPair(fn, d, maximum); err != nil {
+	if err := checkPair(fn, d, "maximum", maximum); err != nil {
 		return 0, err
 	}
 	if maximum.kind != KindMaximumTheoretical {
-		return 0, refuse(fn, "maximum", maximum.String(), fmt.Errorf("%w; air voids need the maximum theoretical density", ErrKind))
+		return 0, stats.Refuse(fn, "maximum", maximum.String(), fmt.Errorf("%w; air voids need the maximum theoretical density", ErrKind))
 	}
 	unit := maximum.d.Unit()
 	m := maximum.d.In(unit)
-	return 100 * ((m - d.d.In(unit)) / m), nil
+	voids := 100 * ((m - d.d.In(unit)) / m)
+	if math.IsInf(voids, -1) {
+		return 0, stats.Refuse(fn, "maximum", maximum.String(), units.ErrRange)
+	}
+	return voids, nil
 }
 
-func checkPair(fn string, d InPlace, ref Reference) error {
+func checkPair(fn string, d InPlace, arg string, ref Reference) error {
 	if err := check(fn, "d", -1, d.d); err != nil {
 		return err
 	}
-	if err := check(fn, "ref", -1, ref.d); err != nil {
+	if err := check(fn, arg, -1, ref.d); err != nil {
 		return err
 	}
-	return checkUnit(fn, "d", -1, d.d, ref.d.Unit())
+	if err := checkUnit(fn, "d", -1, d.d, ref.d.Unit()); err != nil {
+		return err
+	}
+	return d.sameWater(fn, "d", ref)
 }
 
 func aboveHundred(above bool, kind ReferenceKind) []stats.Warning {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -70,7 +71,7 @@ func ErrorOfCompaction(c Compaction, correction Correction, ref Reference, gravi
 		Doubt
 	}{{"gravity", gravity}, {"repeatability", repeatability}} {
 		if !d.valid() {
-			return CompactionError{}, refuse(fn, d.arg, fmt.Sprintf("%g with %g degrees of freedom", d.StdErr, d.DF), units.ErrRange)
+			return CompactionError{}, stats.Refuse(fn, d.arg, fmt.Sprintf("%g with %g degrees of freedom", d.StdErr, d.DF), units.ErrRange)
 		}
 	}
 	stdErr, df := correction.StdErr()
@@ -84,7 +85,7 @@ func ErrorOfCompaction(c Compaction, correction Correction, ref Reference, gravi
 		e.Reference.StdErr = c.Percent * (gravity.StdErr / ref.gravity.Float64())
 	}
 	if math.IsInf(e.Offset.StdErr+e.Reference.StdErr+e.Repeatability.StdErr, 1) {
-		return CompactionError{}, refuse(fn, "ref", ref.String(), units.ErrRange)
+		return CompactionError{}, stats.Refuse(fn, "ref", ref.String(), units.ErrRange)
 	}
 	return e, nil
 }
@@ -100,21 +101,21 @@ func checkErrorSources(fn string, c Compaction, correction Correction, ref Refer
 	stdErr, df := correction.StdErr()
 	switch {
 	case !(c.Percent > 0) || math.IsInf(c.Percent, 1):
-		return refuse(fn, "c", fmt.Sprint(c.Percent), units.ErrRange)
+		return stats.Refuse(fn, "c", fmt.Sprint(c.Percent), units.ErrRange)
 	case c.Kind != ref.kind:
-		return refuse(fn, "c", c.String(), fmt.Errorf("%w; the reference is a %v", ErrKind, ref.kind))
+		return stats.Refuse(fn, "c", c.String(), fmt.Errorf("%w; the reference is a %v", ErrKind, ref.kind))
 	case ref.gravity.IsZero() && gravity.StdErr != 0:
-		return refuse(fn, "gravity", fmt.Sprint(gravity.StdErr), fmt.Errorf("%w; a %v has no gravity", ErrKind, ref.kind))
+		return stats.Refuse(fn, "gravity", fmt.Sprint(gravity.StdErr), fmt.Errorf("%w; a %v has no gravity", ErrKind, ref.kind))
 	case correction.IsZero():
-		return refuse(fn, "correction", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "correction", "", units.ErrNotGiven)
 	case correction.Model() != ConstantOffset:
-		return refuse(fn, "correction", correction.String(), fmt.Errorf("%w: a constant offset is needed, whose error is the same for every reading", ErrModel))
+		return stats.Refuse(fn, "correction", correction.String(), fmt.Errorf("%w: a constant offset is needed, whose error is the same for every reading", ErrModel))
 	case correction.Offset().Unit() != ref.d.Unit():
-		return refuse(fn, "correction", correction.Offset().String(), fmt.Errorf("%w (the reference is in %v)", ErrUnitMismatch, ref.d.Unit()))
+		return stats.Refuse(fn, "correction", correction.Offset().String(), fmt.Errorf("%w (the reference is in %v)", ErrUnitMismatch, ref.d.Unit()))
 	case stdErr == 0 || df == 0:
-		return refuse(fn, "correction", correction.String(), fmt.Errorf("%w: its standard error and degrees of freedom", units.ErrNotGiven))
+		return stats.Refuse(fn, "correction", correction.String(), fmt.Errorf("%w: its standard error and degrees of freedom", units.ErrNotGiven))
 	case df < 1:
-		return refuse(fn, "correction", fmt.Sprintf("%g degrees of freedom", df), units.ErrRange)
+		return stats.Refuse(fn, "correction", fmt.Sprintf("%g degrees of freedom", df), units.ErrRange)
 	}
 	return nil
 }

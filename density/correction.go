@@ -39,6 +39,15 @@ func (m Model) String() string {
 	return "no model"
 }
 
+// MarshalText returns the words, empty for no model. The error is nil.
+func (m Model) MarshalText() ([]byte, error) { return wordsOf(m) }
+
+// UnmarshalText reads the words; empty text means no model. The error is a
+// [*units.ParseError] around [ErrModel].
+func (m *Model) UnmarshalText(text []byte) error {
+	return readWords(m, StraightLine, "density.Model.UnmarshalText", text, ErrModel)
+}
+
 // Correction turns gauge readings into in-place densities within its scope. The
 // zero value corrects nothing and is refused; make one with [NewOffset],
 // [NewRatio] or [NewLine].
@@ -130,12 +139,18 @@ func (c Correction) String() string {
 	return ""
 }
 
+// MarshalText returns what String returns, so that a record in JSON shows which
+// correction was used. It is not read back: Line, Exact and Overrides hold what
+// [NewOffset], [NewRatio] or [NewLine] need to make it anew. The error is nil.
+func (c Correction) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+
 // Apply corrects one reading taken at a scope, in the unit they share. The result
 // is the float64 nearest to the exact one.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven], [ErrNotPositive],
-// [ErrUnitMismatch], [ErrScope] where at is not within the scope of c, or, as one of
-// its kind, [ErrDay] where only the days are not.
+// [ErrUnitMismatch], [ErrScope] where at is not within the scope of c, as one of
+// its kind [ErrDay] where only the days are not, or [units.ErrRange] for a result
+// beyond all numbers.
 func (c Correction) Apply(r Reading, at Scope) (InPlace, error) {
 	const fn = "density.Correction.Apply"
 	if err := check(fn, "r", -1, r.d); err != nil {
@@ -144,8 +159,8 @@ func (c Correction) Apply(r Reading, at Scope) (InPlace, error) {
 	if err := c.check(fn, r.d.Unit(), at); err != nil {
 		return InPlace{}, err
 	}
-	d := record(c.exactAt(r.d.Exact(r.d.Unit())), r.d.Unit())
-	if err := check(fn, "corrected", -1, d); err != nil {
+	d, err := resultOf(fn, "corrected", c.exactAt(r.d.Exact(r.d.Unit())), r.d.Unit())
+	if err != nil {
 		return InPlace{}, err
 	}
 	return InPlace{d: d, origin: FromReading, source: c.record.Source}, nil
@@ -159,16 +174,16 @@ func (c Correction) ApplyExactly(mean *big.Rat, unit units.DensityUnit, at Scope
 	const fn = "density.Correction.ApplyExactly"
 	switch {
 	case mean == nil:
-		return nil, refuse(fn, "mean", "", units.ErrNotGiven)
+		return nil, stats.Refuse(fn, "mean", "", units.ErrNotGiven)
 	case mean.Sign() <= 0:
-		return nil, refuse(fn, "mean", units.ExactText(mean), ErrNotPositive)
+		return nil, stats.Refuse(fn, "mean", units.ExactText(mean), ErrNotPositive)
 	}
 	if err := c.check(fn, unit, at); err != nil {
 		return nil, err
 	}
 	corrected := c.exactAt(mean)
 	if corrected.Sign() <= 0 {
-		return nil, refuse(fn, "corrected", units.ExactText(corrected), ErrNotPositive)
+		return nil, stats.Refuse(fn, "corrected", units.ExactText(corrected), ErrNotPositive)
 	}
 	return corrected, nil
 }
@@ -219,12 +234,12 @@ func (c Correction) warnings(mean *big.Rat, unit units.DensityUnit, where string
 func (c Correction) check(fn string, unit units.DensityUnit, at Scope) error {
 	switch {
 	case c.IsZero():
-		return refuse(fn, "c", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "c", "", units.ErrNotGiven)
 	case c.model != ConstantRatio && c.record.Intercept.Unit() != unit:
-		return refuse(fn, "c", c.record.Intercept.String(), fmt.Errorf("%w (the reading is in %v)", ErrUnitMismatch, unit))
+		return stats.Refuse(fn, "c", c.record.Intercept.String(), fmt.Errorf("%w (the reading is in %v)", ErrUnitMismatch, unit))
 	}
 	if err := c.record.Scope.holds(at); err != nil {
-		return refuse(fn, "at", at.String(), fmt.Errorf("%w (%v)", err, c.record.Scope))
+		return stats.Refuse(fn, "at", at.String(), fmt.Errorf("%w (%v)", err, c.record.Scope))
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"math/big"
 	"strconv"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -83,10 +84,10 @@ func NewLine(o Line) (Correction, error) {
 
 func (o Line) check(fn string) error {
 	if o.Intercept.IsZero() {
-		return refuse(fn, "o.Intercept", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "o.Intercept", "", units.ErrNotGiven)
 	}
 	if !(o.SlopeStdErr >= 0) || math.IsInf(o.SlopeStdErr, 1) {
-		return refuse(fn, "o.SlopeStdErr", fmt.Sprint(o.SlopeStdErr), units.ErrRange)
+		return stats.Refuse(fn, "o.SlopeStdErr", fmt.Sprint(o.SlopeStdErr), units.ErrRange)
 	}
 	for _, f := range []struct {
 		name string
@@ -103,10 +104,10 @@ func (o Line) check(fn string) error {
 		}
 	}
 	if o.Low.Compare(o.High) > 0 {
-		return refuse(fn, "o.Low", o.Low.String(), fmt.Errorf("%w: above o.High", units.ErrRange))
+		return stats.Refuse(fn, "o.Low", o.Low.String(), fmt.Errorf("%w: above o.High", units.ErrRange))
 	}
 	if !o.Centre.IsZero() && (o.Centre.Compare(o.Low) < 0 || o.Centre.Compare(o.High) > 0) {
-		return refuse(fn, "o.Centre", o.Centre.String(), fmt.Errorf("%w: not from o.Low to o.High", units.ErrRange))
+		return stats.Refuse(fn, "o.Centre", o.Centre.String(), fmt.Errorf("%w: not from o.Low to o.High", units.ErrRange))
 	}
 	return nil
 }
@@ -115,7 +116,7 @@ func (o Line) check(fn string) error {
 func exactSlope(fn, arg string, x float64) (*big.Rat, error) {
 	text := strconv.FormatFloat(x, 'g', -1, 64)
 	if !(x > 0) || math.IsInf(x, 1) {
-		return nil, refuse(fn, arg, text, fmt.Errorf("%w: must be positive and finite", units.ErrRange))
+		return nil, stats.Refuse(fn, arg, text, fmt.Errorf("%w: must be positive and finite", units.ErrRange))
 	}
 	exact, _ := new(big.Rat).SetString(text)
 	return exact, nil

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/big"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -33,7 +34,7 @@ type Offset struct {
 func NewOffset(o Offset) (Correction, error) {
 	const fn = "density.NewOffset"
 	if o.Offset.IsZero() {
-		return Correction{}, refuse(fn, "o.Offset", "", units.ErrNotGiven)
+		return Correction{}, stats.Refuse(fn, "o.Offset", "", units.ErrNotGiven)
 	}
 	if err := checkCorrection(fn, o.Scope, o.Source, o.StdErr, o.DF); err != nil {
 		return Correction{}, err
@@ -49,15 +50,15 @@ func NewOffset(o Offset) (Correction, error) {
 // checkCorrection checks what every correction has.
 func checkCorrection(fn string, s Scope, source string, stdErr, df float64) error {
 	if err := s.check(); err != nil {
-		return refuse(fn, "o.Scope", s.String(), err)
+		return stats.Refuse(fn, "o.Scope", s.String(), err)
 	}
 	switch {
 	case source == "":
-		return refuse(fn, "o.Source", "", ErrNoSource)
+		return stats.Refuse(fn, "o.Source", "", ErrNoSource)
 	case !(stdErr >= 0) || math.IsInf(stdErr, 1):
-		return refuse(fn, "o.StdErr", fmt.Sprint(stdErr), units.ErrRange)
+		return stats.Refuse(fn, "o.StdErr", fmt.Sprint(stdErr), units.ErrRange)
 	case !(df >= 0) || math.IsInf(df, 1):
-		return refuse(fn, "o.DF", fmt.Sprint(df), units.ErrRange)
+		return stats.Refuse(fn, "o.DF", fmt.Sprint(df), units.ErrRange)
 	}
 	return nil
 }

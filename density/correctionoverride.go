@@ -3,6 +3,7 @@ package density
 import (
 	"fmt"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -26,16 +27,16 @@ type Override struct {
 func (c Correction) Override(to Scope, reason string) (Correction, error) {
 	const fn = "density.Correction.Override"
 	if c.IsZero() {
-		return Correction{}, refuse(fn, "c", "", units.ErrNotGiven)
+		return Correction{}, stats.Refuse(fn, "c", "", units.ErrNotGiven)
 	}
 	if err := to.check(); err != nil {
-		return Correction{}, refuse(fn, "to", to.String(), err)
+		return Correction{}, stats.Refuse(fn, "to", to.String(), err)
 	}
 	switch {
 	case c.record.Scope.holds(to) == nil:
-		return Correction{}, refuse(fn, "to", to.String(), fmt.Errorf("%w: it holds there already", ErrScope))
+		return Correction{}, stats.Refuse(fn, "to", to.String(), fmt.Errorf("%w: it holds there already", ErrScope))
 	case reason == "":
-		return Correction{}, refuse(fn, "reason", "", ErrNoSource)
+		return Correction{}, stats.Refuse(fn, "reason", "", ErrNoSource)
 	}
 	made := Override{From: c.record.Scope, To: to, Reason: reason}
 	c.overrides = append(c.Overrides(), made)
@@ -59,13 +60,13 @@ func (c Correction) Renew(until Date, reason string) (Correction, error) {
 	last := c.record.Scope.Until
 	switch {
 	case c.IsZero():
-		return Correction{}, refuse(fn, "c", "", units.ErrNotGiven)
+		return Correction{}, stats.Refuse(fn, "c", "", units.ErrNotGiven)
 	case last.IsZero():
-		return Correction{}, refuse(fn, "c", c.String(), fmt.Errorf("%w: it has no last day", ErrDay))
+		return Correction{}, stats.Refuse(fn, "c", c.String(), fmt.Errorf("%w: it has no last day", ErrDay))
 	case until.Compare(last) <= 0:
-		return Correction{}, refuse(fn, "until", until.String(), fmt.Errorf("%w: not after %v", ErrDay, last))
+		return Correction{}, stats.Refuse(fn, "until", until.String(), fmt.Errorf("%w: not after %v", ErrDay, last))
 	case reason == "":
-		return Correction{}, refuse(fn, "reason", "", ErrNoSource)
+		return Correction{}, stats.Refuse(fn, "reason", "", ErrNoSource)
 	}
 	c.record.Scope.Until = until
 	c.record.Source += fmt.Sprintf("; renewed from %v to %v: %s", last, until, reason)

@@ -266,7 +266,7 @@ func TestAuditRefuses(t *testing.T) {
 		}
 	}
 	_, err := density.AuditReadings(readings(144, -999), c, scope, ref, good)
-	if want := "density.AuditReadings: readings[1] = -999 lb/ft3: a density must be more than 0"; err == nil || err.Error() != want {
+	if want := "density.AuditReadings: readings[1] = -999 lb/ft3: must be more than 0"; err == nil || err.Error() != want {
 		t.Errorf("message %q, want %q", err, want)
 	}
 }
@@ -298,7 +298,7 @@ func TestMeanGravity(t *testing.T) {
 	if err != nil || mean != units.SpecificGravityOf(2.514) || !strings.Contains(step.String(), "2.5145") {
 		t.Errorf("mean of 2.512 and 2.517 = %v (%v), %v; want 2.514, a tie to even", mean, step, err)
 	}
-	for _, bad := range [][]units.SpecificGravity{nil, g(2.5, -1), g(2.5, math.NaN())} {
+	for _, bad := range [][]units.SpecificGravity{nil, g(2.5, -1), g(2.5, math.NaN()), g(0.0004)} {
 		if _, _, err := density.MeanGravity(bad, thousandth); err == nil {
 			t.Errorf("%v gave a mean", bad)
 		}
@@ -319,5 +319,98 @@ func TestTypesCompare(t *testing.T) {
 	}
 	if cmp.Equal(density.Uncorrected(lb(1)), density.Uncorrected(lb(2))) {
 		t.Error("two readings are equal")
+	}
+}
+
+// An error of a policy names the function that was called and its argument.
+func TestPolicyErrorsNameTheCaller(t *testing.T) {
+	c, ref := offset(t, units.LbPerFt3.Difference(2)), maximum(t, 2.512, units.Water62_245)
+	good := density.RoundingPolicy{Mean: half, Density: half, Maximum: half, Percentage: half}
+	p := plain(t, []float64{139.5, 142.2, 143.7, 144.2, 144.3, 144.3}, nil, halfPound)
+	sublot := density.Sublot{ID: "1", Locations: []density.SublotLocation{{ID: "a", Characteristic: density.MatDensity, Readings: readings(144)}}}
+	for want, err := range map[string]error{
+		"density.AuditReadings: p.Mean: ":                 second(density.AuditReadings(readings(144), c, scope, ref, density.RoundingPolicy{})),
+		"density.AuditCore: p.Mean: ":                     second(density.AuditCore(density.Core(lb(144)), ref, density.RoundingPolicy{})),
+		"density.AuditSublot: p.Locations: ":              second(density.AuditSublot(sublot, c, scope, ref, density.SublotPolicy{RoundingPolicy: good})),
+		"density.Pattern.AuditLevel: r.Mean: ":            second(p.AuditLevel(c, scope, ref, density.RoundingPolicy{}, required("92", density.KindMaximumTheoretical))),
+		"density.RoundingPolicy.Validate: p.Percentage: ": density.RoundingPolicy{Mean: half, Density: half, Maximum: half, Percentage: absolute}.Validate(),
+		"density.AirVoids: maximum: ":                     second(density.AirVoids(density.Core(lb(144)), density.Reference{})),
+	} {
+		if err == nil || !strings.HasPrefix(err.Error(), want) {
+			t.Errorf("%v, want %s…", err, want)
+		}
+	}
+}
+
+// The density of water is one for cores and reference: a Gmb of 2.310 over a Gmm of
+// 2.512 is 91.958599 % by the gravities alone, whatever the water.
+func TestCoreAndReferenceShareTheirWater(t *testing.T) {
+	policy := density.SublotPolicy{RoundingPolicy: density.RoundingPolicy{Mean: absolute, Density: absolute, Maximum: absolute, Percentage: third}, Locations: absolute}
+	ref := maximum(t, 2.512, units.Water62_245)
+	for _, w := range []units.Water{units.Water62_245, units.Water62_4, units.Water997_1} {
+		core, err := density.CoreOf(units.SpecificGravityOf(2.310), w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := map[units.Water]error{units.Water62_4: density.ErrWater, units.Water997_1: density.ErrUnitMismatch}[w]
+		c, err1 := density.PercentCompaction(core, ref)
+		_, err2 := density.AirVoids(core, ref)
+		a, err3 := density.AuditCore(core, ref, policy.RoundingPolicy)
+		_, err4 := density.AuditSublot(density.Sublot{ID: "1", Locations: []density.SublotLocation{{ID: "a", Characteristic: density.MatDensity, InPlace: core}}}, density.Correction{}, scope, ref, policy)
+		for _, err := range []error{err1, err2, err3, err4} {
+			if !errors.Is(err, want) {
+				t.Errorf("%v: %v, want %v", w, err, want)
+			}
+		}
+		if want == nil && (math.Abs(c.Percent-91.958599) > 5e-7 || a.Percentage.String() != "91.958599") {
+			t.Errorf("%v: %v, %v", w, c, a.Percentage)
+		}
+	}
+	if _, err := density.CoreOf(units.SpecificGravityOf(2.310), nil); !errors.Is(err, units.ErrNotGiven) {
+		t.Errorf("no water: %v", err)
+	}
+}
+
+// Air voids that are not known are missing and not 0.
+func TestNoAirVoidsOfOtherKinds(t *testing.T) {
+	policy := density.RoundingPolicy{Mean: half, Density: half, Maximum: half, Percentage: half}
+	strip, err := density.ControlStrip(density.Core(lb(148)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, ref := range []density.Reference{strip, maximum(t, 2.512, units.Water62_245)} {
+		a, err := density.AuditCore(density.Core(lb(144)), ref, policy)
+		if err != nil || (a.AirVoids != nil) != (ref.Kind() == density.KindMaximumTheoretical) {
+			t.Errorf("%v: air voids %v, %v", ref, a.AirVoids, err)
+		}
+	}
+}
+
+// What no number can hold is refused; before, a percentage was infinite and an
+// audited density not given, both with a nil error.
+func TestBeyondAllNumbers(t *testing.T) {
+	least, most := lb(5e-324), lb(math.MaxFloat64)
+	policy := density.RoundingPolicy{Mean: absolute, Density: absolute, Maximum: absolute, Percentage: third}
+	strip, err := density.ControlStrip(density.Core(least))
+	if err != nil {
+		t.Fatal(err)
+	}
+	tiny := maximum(t, 1e-300, units.Water62_4)
+	ratio, err := density.NewRatio(density.Ratio{Ratio: 1000, Scope: scope, Source: "invented"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	high := []density.Reading{density.Uncorrected(most)}
+	for name, err := range map[string]error{
+		"percent":   second(density.PercentCompaction(density.Core(lb(145)), strip)),
+		"air voids": second(density.AirVoids(density.Core(most), tiny)),
+		"apply":     second(ratio.Apply(high[0], scope)),
+		"audit":     second(density.AuditReadings(high, ratio, scope, tiny, policy)),
+		"sublot": second(density.AuditSublot(density.Sublot{ID: "1", Locations: []density.SublotLocation{{ID: "a", Characteristic: density.MatDensity, Readings: high}}},
+			ratio, scope, tiny, density.SublotPolicy{RoundingPolicy: policy, Locations: absolute})),
+	} {
+		if !errors.Is(err, units.ErrRange) {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 }

@@ -16,17 +16,36 @@
 //
 // Every calculation stays in one unit. A reading in lb/ft3 and a reference in
 // kg/m3 are refused with [ErrUnitMismatch] instead of converted, because the
-// water densities of the two systems are not exact equivalents (ASTM D7113 1.3).
+// water densities of the two systems are not exact equivalents (ASTM D7113 1.3). Nor
+// are the densities of water in use equal: a core of [CoreOf] and a reference must be
+// of the same one.
+//
+// # Which function for which question
+//
+// A question, and the name to start from:
+//
+//   - What is the bulk specific gravity of a core? [GmbSurfaceDry], [GmbVolumeter],
+//     [GmbParaffin] or [GmbVacuumSealed]; its density, [CoreOf].
+//   - What is the maximum specific gravity? [GmmBowl], [GmmFlask] and their dry-back
+//     forms; the density that a percentage is taken of, [MaximumTheoretical],
+//     [LaboratoryBulk] or [ControlStrip].
+//   - Which Gmm applies to this result? [MaximumHistory.Of].
+//   - May two results of one sample differ that far? [Precision.Duplicates].
+//   - How many passes are enough? [RollerPattern].
+//   - What was read at one location, and can it be right? [NewReadingSet], [CheckSets].
+//   - What percentage of its reference is that? [AuditSublot] over several locations,
+//     [AuditReadings] or [AuditCore] at one, [PercentCompaction] in float64.
+//   - How sure is a percentage? [ErrorOfCompaction].
+//   - What are air voids, VMA and VFA? [AirVoids], [AuditVoids].
+//   - Is the lift thick enough, the place far enough from an edge? [CheckLift], [CheckEdge].
+//   - How do the records get on a map and on paper? [ReadingsGeoJSON], [ResultsGeoJSON],
+//     [ReadingsSheet], [ResultsSheet].
 //
 // # Laboratory
 //
-// The methods for bulk specific gravity are [GmbSurfaceDry], [GmbVolumeter],
-// [GmbParaffin] and [GmbVacuumSealed], those for the maximum [GmmBowl], [GmmFlask]
-// and their dry-back forms; [AuditVoids] goes on to VMA and VFA. Masses are in any
-// unit and stay exact up to the one rounding that the caller names. Masses that no
-// specimen has are errors; results outside the range a project expects are
-// warnings of [Plausible], and two results of one sample are judged by a
-// [Precision] statement.
+// Masses are in any unit and stay exact up to the one rounding that the caller names.
+// Masses that no specimen has are errors; results outside the range a project expects
+// are warnings of [Plausible].
 //
 // # Maximum density
 //
@@ -42,21 +61,21 @@
 // rational arithmetic, round only where a [RoundingPolicy] says so and return the
 // working; their percentage is the decimal that package lot takes.
 //
-// # From the mat to a result
+// # On the mat
 //
-// In the order of a day:
+// A roller pattern comes with the noise of the readings and how likely noise alone shows
+// such a peak; whether the level reached is enough is another question, which
+// [Pattern.AuditLevel] answers. Sets are looked through for readings too far apart, copied
+// blocks and a stuck gauge. A sublot averages its locations, with cores in place of
+// readings where they were cut; joint density is a [Characteristic] of its own.
 //
-//   - [RollerPattern] says how many passes are enough, with the noise of the
-//     readings and how likely noise alone shows such a peak; whether the level reached is
-//     enough is another question, which [Pattern.AuditLevel] answers.
-//   - [NewReadingSet] takes what was written down at one location, corrected or
-//     not; [CheckSets] looks for readings too far apart, copied blocks and a stuck
-//     gauge.
-//   - [AuditSublot] averages locations, with cores in place of readings where they
-//     were cut; joint density is a [Characteristic] of its own.
-//   - [ReadingsGeoJSON], [ResultsGeoJSON], [ReadingsSheet] and [ResultsSheet] write
-//     records for maps and for people.
-//   - [CheckLift] and [CheckEdge] compare a lift and a place with a policy.
+// # As JSON
+//
+// A choice is written as its words. A date, coordinates, a [Reading] and an [InPlace]
+// are written as the text that they read, so that a [SetRecord] or a [SublotLocation]
+// comes back as it was. A [Reference], a [Correction] and a [ReadingSet] are written for
+// people only and made anew by their makers, which check what they are made of; of a
+// [MaximumHistory] keep Rule and Determinations.
 //
 // # When not to use it
 //

@@ -26,11 +26,11 @@ func CheckEdge(at Place, p EdgePolicy) ([]stats.Warning, error) {
 	const fn = "density.CheckEdge"
 	switch {
 	case p.Least.IsZero() && p.Most.IsZero():
-		return nil, refuse(fn, "p", "", units.ErrNotGiven)
+		return nil, stats.Refuse(fn, "p", "", units.ErrNotGiven)
 	case !p.Most.IsZero() && p.Least.Compare(p.Most) > 0:
-		return nil, refuse(fn, "p", p.Least.String()+" to "+p.Most.String(), units.ErrRange)
+		return nil, stats.Refuse(fn, "p", p.Least.String()+" to "+p.Most.String(), units.ErrRange)
 	case at.Offset.IsZero():
-		return nil, refuse(fn, "at.Offset", "", units.ErrNotGiven)
+		return nil, stats.Refuse(fn, "at.Offset", "", units.ErrNotGiven)
 	}
 	if err := at.check(fn); err != nil {
 		return nil, err

@@ -9,10 +9,10 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-// Reasons a density is refused, to be found with errors.Is. A value that is
+// Reasons a density or a specific gravity is refused, to be found with errors.Is. A value that is
 // missing wraps [units.ErrNotGiven].
 var (
-	ErrNotPositive  = errors.New("a density must be more than 0")
+	ErrNotPositive  = errors.New("must be more than 0")
 	ErrUnitMismatch = errors.New("units differ; convert one with To, or use the water density of the same system")
 	ErrScope        = errors.New("outside the scope of the correction")
 	ErrNoSource     = errors.New("needs its source")
@@ -48,8 +48,13 @@ func checkUnit(fn, arg string, index int, d units.Density, want units.DensityUni
 		Err: fmt.Errorf("%w (the rest is in %v)", ErrUnitMismatch, want)}
 }
 
-func refuse(fn, arg, value string, err error) error {
-	return &stats.InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
+// checkTemperature refuses what is below absolute zero, such as the -999 that a
+// logger writes where it measured nothing. Not given is not refused.
+func checkTemperature(fn, arg string, t units.Temperature) error {
+	if t.IsZero() || t.Compare(units.Kelvin.Of(0)) >= 0 {
+		return nil
+	}
+	return stats.Refuse(fn, arg, t.String(), fmt.Errorf("%w, below absolute zero; leave out what was not measured", units.ErrRange))
 }
 
 // MeanOf returns the exact mean of readings in the unit they share, for callers
@@ -63,7 +68,7 @@ func MeanOf(readings []Reading) (*big.Rat, units.DensityUnit, error) {
 
 func meanOf(fn, arg string, readings []Reading) (*big.Rat, units.DensityUnit, error) {
 	if len(readings) == 0 {
-		return nil, 0, refuse(fn, arg, "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return nil, 0, stats.Refuse(fn, arg, "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	unit := readings[0].d.Unit()
 	sum := new(big.Rat)
@@ -77,6 +82,16 @@ func meanOf(fn, arg string, readings []Reading) (*big.Rat, units.DensityUnit, er
 		sum.Add(sum, r.d.Exact(unit))
 	}
 	return sum.Quo(sum, new(big.Rat).SetInt64(int64(len(readings)))), unit, nil
+}
+
+// resultOf records a density that was computed: it must be more than 0 and fit a
+// number.
+func resultOf(fn, arg string, x *big.Rat, u units.DensityUnit) (units.Density, error) {
+	d := record(x, u)
+	if d.IsZero() {
+		return units.Density{}, stats.Refuse(fn, arg, "", units.ErrRange)
+	}
+	return d, check(fn, arg, -1, d)
 }
 
 // record takes an exact number to the nearest quantity.

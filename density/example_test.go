@@ -111,9 +111,18 @@ func ExampleUncorrected() {
 }
 
 func ExampleCore() {
-	gmb := units.SpecificGravityOf(2.368)
-	fmt.Println(density.Core(gmb.Density(units.Water62_245)))
-	// Output: 147.39616 lb/ft3 (core)
+	fmt.Println(density.Core(units.LbPerFt3.Of(147.4)))
+	// Output: 147.4 lb/ft3 (core)
+}
+
+func ExampleCoreOf() {
+	core, err := density.CoreOf(units.SpecificGravityOf(2.368), units.Water62_4)
+	fmt.Println(core, err)
+	_, err = density.PercentCompaction(core, jobMaximum()) // made with 62.245 lb/ft3
+	fmt.Println(err)
+	// Output:
+	// 147.7632 lb/ft3 (core) <nil>
+	// density.PercentCompaction: d = 147.7632 lb/ft3 (core): different densities of water: 62.4 lb/ft3 and 62.245 lb/ft3
 }
 
 func ExampleAlreadyCorrected() {

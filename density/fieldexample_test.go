@@ -144,7 +144,7 @@ func ExampleResultsGeoJSON() {
 	fmt.Print(string(b), err)
 	// Output:
 	// {"type":"FeatureCollection","features":[
-	// {"type":"Feature","id":"joint density/3-2/J","geometry":null,"properties":{"location":"J","characteristic":"joint density","origin":"core","count":0,"density (lb/ft3)":142.3,"sublot result":"90.93 % of maximum theoretical density at the joint"}}
+	// {"type":"Feature","id":"joint density/3-2/J","geometry":null,"properties":{"sublot":"3-2","location":"J","characteristic":"joint density","origin":"core","count":0,"density (lb/ft3)":142.3,"sublot result":"90.93 % of maximum theoretical density at the joint"}}
 	// ]}
 	// <nil>
 }

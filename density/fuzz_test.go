@@ -1,6 +1,7 @@
 package density_test
 
 import (
+	"encoding"
 	"encoding/json"
 	"testing"
 	"time"
@@ -47,6 +48,36 @@ func FuzzWords(f *testing.F) {
 			}
 		}
 	})
+}
+
+// Text that is read as a record is written so that it reads back the same.
+func FuzzRecordText(f *testing.F) {
+	for _, seed := range []string{"144.1 lb/ft3 uncorrected", "146.5 lb/ft3 (core)", "147.39616 lb/ft3 (core: water 62.245 lb/ft3)", "146.5 lb/ft3 (recorded as corrected: a (b): c))", "44.9537, -93.09", "-0, .5"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		readsBack[density.Reading](t, text)
+		readsBack[density.InPlace](t, text)
+		readsBack[density.Coordinates](t, text)
+	})
+}
+
+func readsBack[T comparable, P interface {
+	*T
+	encoding.TextUnmarshaler
+	encoding.TextMarshaler
+}](t *testing.T, text string) {
+	var first, second T
+	if P(&first).UnmarshalText([]byte(text)) != nil {
+		return
+	}
+	written, err := P(&first).MarshalText()
+	if err == nil {
+		err = P(&second).UnmarshalText(written)
+	}
+	if err != nil || second != first {
+		t.Fatalf("%q is written %q and reads back as %v, %v", text, written, second, err)
+	}
 }
 
 // Whatever a set is called and wherever it is, what is written of it is JSON.

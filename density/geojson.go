@@ -34,8 +34,8 @@ func ReadingsGeoJSON(sets []ReadingSet) ([]byte, error) {
 }
 
 // ResultsGeoJSON writes the results of sublots like [ReadingsGeoJSON]: one point per
-// location, with its density in place, where that came from, and the percentage of
-// its sublot. Mat and joint results may stand together. The id of a feature is made
+// location, with its density in place, where that came from, and the id and the
+// percentage of its sublot. Mat and joint results may stand together. The id of a feature is made
 // of the characteristic, the sublot and the location, with slashes between.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven] (no id), [ErrText] or
@@ -76,7 +76,9 @@ func setFeature(s ReadingSet) feature {
 }
 
 func resultFeature(r SublotResult, l LocationResult) feature {
-	p := placeProperties(l.Place, instantText(l.At))
+	at := l.Place
+	at.Sublot = r.ID // whose percentage it is
+	p := placeProperties(at, instantText(l.At))
 	p.add("location", l.ID)
 	p.add("characteristic", r.Characteristic.String())
 	p.add("origin", l.Origin.String())

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math/big"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -54,7 +55,7 @@ func newFlask(fn string, m FlaskMasses, factor, gravity units.Rounding) (flask, 
 	}
 	r, err := temperatureFactor(m.Water)
 	if err != nil {
-		return flask{}, refuse(fn, "m.Water", m.Water.String(), err)
+		return flask{}, stats.Refuse(fn, "m.Water", m.Water.String(), err)
 	}
 	inWater := new(big.Rat).Sub(g[2], g[1])
 	if inWater.Sign() <= 0 || inWater.Cmp(g[0]) >= 0 {

@@ -26,7 +26,7 @@ type GmmScreen struct {
 func (s GmmScreen) validate(fn string) error {
 	if s.Range != (Plausible[units.SpecificGravity]{}) {
 		if err := s.Range.Validate(); err != nil {
-			return refuse(fn, "screen.Range", s.Range.String(), ErrBounds)
+			return stats.Refuse(fn, "screen.Range", s.Range.String(), ErrBounds)
 		}
 	}
 	return notNegative(fn, "screen.Distance", s.Distance)

@@ -72,7 +72,7 @@ func (g Gravity) complete(fn string, x *big.Rat) (Gravity, error) {
 	f, _ := x.Float64()
 	g.Value = units.SpecificGravityOf(f)
 	if g.Value.Float64() <= 0 {
-		return Gravity{}, refuse(fn, "m", "", fmt.Errorf("%w: the specific gravity is nothing, or more than a number can hold", ErrImpossibleMass))
+		return Gravity{}, stats.Refuse(fn, "m", "", fmt.Errorf("%w: the specific gravity is nothing, or more than a number can hold", ErrImpossibleMass))
 	}
 	return g, nil
 }
@@ -97,9 +97,9 @@ func grams(fn string, ms ...namedMass) ([]*big.Rat, error) {
 		x := m.mass.Exact(units.Gram)
 		switch {
 		case x == nil:
-			return nil, refuse(fn, m.name, "", units.ErrNotGiven)
+			return nil, stats.Refuse(fn, m.name, "", units.ErrNotGiven)
 		case x.Sign() <= 0:
-			return nil, refuse(fn, m.name, m.mass.String(), fmt.Errorf("%w: a mass must be more than 0", ErrImpossibleMass))
+			return nil, stats.Refuse(fn, m.name, m.mass.String(), fmt.Errorf("%w: a mass must be more than 0", ErrImpossibleMass))
 		}
 		out = append(out, x)
 	}
@@ -110,33 +110,39 @@ func grams(fn string, ms ...namedMass) ([]*big.Rat, error) {
 func gravityGiven(fn, arg string, g units.SpecificGravity) error {
 	switch {
 	case g.IsZero():
-		return refuse(fn, arg, "", units.ErrNotGiven)
+		return stats.Refuse(fn, arg, "", units.ErrNotGiven)
 	case g.Float64() <= 0:
-		return refuse(fn, arg, g.String(), ErrNotPositive)
+		return stats.Refuse(fn, arg, g.String(), ErrNotPositive)
 	}
 	return nil
 }
 
-// notNegative refuses a decimal below 0, or with an exponent that would fill the
-// memory.
+// checkExponent refuses a decimal that would fill the memory when it is printed or
+// compared.
+func checkExponent(x decimal.Decimal) error {
+	_, err := units.Rounding{Method: units.Absolute}.Decimal(x)
+	return err
+}
+
+// notNegative refuses a decimal below 0 or with an absurd exponent.
 func notNegative(fn, arg string, x decimal.Decimal) error {
-	if _, err := (units.Rounding{Method: units.Absolute}).Decimal(x); err != nil {
-		return refuse(fn, arg, "", err)
+	if err := checkExponent(x); err != nil {
+		return stats.Refuse(fn, arg, "", err)
 	}
 	if x.IsNegative() {
-		return refuse(fn, arg, x.String(), units.ErrRange)
+		return stats.Refuse(fn, arg, x.String(), units.ErrRange)
 	}
 	return nil
 }
 
 func impossible(fn, arg string, m units.Mass, why string) error {
-	return refuse(fn, arg, m.String(), fmt.Errorf("%w: %s", ErrImpossibleMass, why))
+	return stats.Refuse(fn, arg, m.String(), fmt.Errorf("%w: %s", ErrImpossibleMass, why))
 }
 
 // places checks a rule that must name a number of places.
 func places(fn, arg string, r units.Rounding) error {
 	if err := r.ValidatePlaces(); err != nil {
-		return refuse(fn, arg, "", err)
+		return stats.Refuse(fn, arg, "", err)
 	}
 	return nil
 }

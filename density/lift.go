@@ -31,9 +31,18 @@ func (g Gradation) String() string {
 	return "no gradation"
 }
 
+// MarshalText returns the words, empty for no gradation. The error is nil.
+func (g Gradation) MarshalText() ([]byte, error) { return wordsOf(g) }
+
+// UnmarshalText reads the words; empty text means no gradation. The error is a
+// [*units.ParseError] around [ErrGradation].
+func (g *Gradation) UnmarshalText(text []byte) error {
+	return readWords(g, CoarseGraded, "density.Gradation.UnmarshalText", text, ErrGradation)
+}
+
 // LiftPolicy is how many times its nominal maximum aggregate size a compacted lift
-// must at least be thick. Both are needed. NCHRP Report 531 (2004) recommends 3 for
-// fine-graded and 4 for coarse-graded mixes (from memory).
+// must at least be thick. That of the gradation is needed. NCHRP Report 531 (2004)
+// recommends 3 for fine-graded and 4 for coarse-graded mixes (from memory).
 type LiftPolicy struct{ Fine, Coarse decimal.Decimal }
 
 // Lift says whether a lift is thick enough to be compacted.
@@ -73,7 +82,7 @@ func CheckLift(thickness, size units.Length, g Gradation, p LiftPolicy) (Lift, e
 	least := new(big.Rat).Mul(required.Rat(), one)
 	l := Lift{Ratio: float(new(big.Rat).Quo(have, one)), Required: required, Least: unit.Of(float(least)), Met: have.Cmp(least) >= 0}
 	if l.Least.IsZero() || l.Ratio > maxRatio {
-		return Lift{}, refuse(fn, "size", size.String(), units.ErrRange)
+		return Lift{}, stats.Refuse(fn, "size", size.String(), units.ErrRange)
 	}
 	if !l.Met {
 		l.Warnings = []stats.Warning{{Code: WarnThinLift, Text: fmt.Sprintf("the lift is %.2f times the nominal maximum aggregate size, less than %v for a %v mix; %s would do",
@@ -87,7 +96,7 @@ const maxRatio = 1e6
 
 func (p LiftPolicy) ratio(fn string, g Gradation) (decimal.Decimal, error) {
 	if g != FineGraded && g != CoarseGraded {
-		return decimal.Decimal{}, refuse(fn, "g", g.String(), ErrGradation)
+		return decimal.Decimal{}, stats.Refuse(fn, "g", g.String(), ErrGradation)
 	}
 	ratio, name := p.Fine, "p.Fine"
 	if g == CoarseGraded {
@@ -95,7 +104,7 @@ func (p LiftPolicy) ratio(fn string, g Gradation) (decimal.Decimal, error) {
 	}
 	// the exponent first: an absurd one would fill the memory
 	if e := ratio.Exponent(); e > 6 || e < -30 || ratio.Sign() <= 0 {
-		return decimal.Decimal{}, refuse(fn, name, "", fmt.Errorf("%w; a ratio such as 3 is needed", units.ErrRange))
+		return decimal.Decimal{}, stats.Refuse(fn, name, "", fmt.Errorf("%w; a ratio such as 3 is needed", units.ErrRange))
 	}
 	return ratio, nil
 }
@@ -103,9 +112,9 @@ func (p LiftPolicy) ratio(fn string, g Gradation) (decimal.Decimal, error) {
 func positiveLength(fn, arg string, l units.Length) error {
 	switch {
 	case l.IsZero():
-		return refuse(fn, arg, "", units.ErrNotGiven)
+		return stats.Refuse(fn, arg, "", units.ErrNotGiven)
 	case l.In(l.Unit()) <= 0:
-		return refuse(fn, arg, l.String(), units.ErrRange)
+		return stats.Refuse(fn, arg, l.String(), units.ErrRange)
 	}
 	return nil
 }

@@ -13,14 +13,15 @@ import (
 // (three decimals are usual), with the step that shows it.
 //
 // Errors are [*stats.InputError] around [stats.ErrTooFew] for none,
-// [units.ErrNotGiven], [ErrNotPositive], or [units.ErrRounding].
+// [units.ErrNotGiven], [ErrNotPositive], also where the rule rounds the mean to
+// nothing, [units.ErrRounding] or [units.ErrRange].
 func MeanGravity(gravities []units.SpecificGravity, r units.Rounding) (units.SpecificGravity, units.Step, error) {
 	const fn = "density.MeanGravity"
 	if err := r.Validate(); err != nil {
-		return units.SpecificGravity{}, units.Step{}, refuse(fn, "r", "", err)
+		return units.SpecificGravity{}, units.Step{}, stats.Refuse(fn, "r", "", err)
 	}
 	if len(gravities) == 0 {
-		return units.SpecificGravity{}, units.Step{}, refuse(fn, "gravities", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return units.SpecificGravity{}, units.Step{}, stats.Refuse(fn, "gravities", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	sum, numbers := new(big.Rat), ""
 	for i, g := range gravities {
@@ -35,6 +36,9 @@ func MeanGravity(gravities []units.SpecificGravity, r units.Rounding) (units.Spe
 	}
 	mean := sum.Quo(sum, new(big.Rat).SetInt64(int64(len(gravities))))
 	rounded, _ := r.Rat(mean)
+	if rounded.Sign() <= 0 {
+		return units.SpecificGravity{}, units.Step{}, stats.Refuse(fn, "r", r.String(), ErrNotPositive)
+	}
 	step := units.Step{What: "mean specific gravity", Formula: "ΣG/n", Numbers: fmt.Sprintf("(%s)/%d", numbers[3:], len(gravities)),
 		Value: units.ExactText(mean), Rounded: units.ExactText(rounded), Rounding: r.Rule()}
 	x, _ := rounded.Float64()

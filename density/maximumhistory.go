@@ -28,7 +28,7 @@ type Determination struct {
 	ID       string
 	At       time.Time             // when the sample was taken, with its offset from UTC
 	Sublot   string                // that the sample is from; needed by OfSublot
-	Day      string                // of production, such as "2024-05-12"; needed by OfDay. A night shift is one day
+	Day      Date                  // of production, needed by OfDay; that of At, except that a night shift is one day
 	Gmm      units.SpecificGravity // as recorded
 	Replaces string                // id of the one this puts right, "" for none
 	Reason   string                // why it was put right; needed with Replaces
@@ -64,7 +64,7 @@ func NewMaximumHistory(rule MaximumRule, screen GmmScreen) (MaximumHistory, erro
 // record. Which results change is for [MaximumHistory.Changes] to say.
 //
 // Errors are [*stats.InputError] with the id, around [units.ErrNotGiven] for an
-// id, time, Gmm, reason, or the sublot or day that the rule needs,
+// id, time, Gmm, reason, or the sublot or day that the rule needs, [ErrText],
 // [ErrNotPositive], [ErrRepeatedID], [ErrUnknownID] for a replacement of what is not
 // in use, or [stats.ErrTooFew] for none.
 func (h MaximumHistory) Add(ds ...Determination) (MaximumHistory, error) {
@@ -73,7 +73,7 @@ func (h MaximumHistory) Add(ds ...Determination) (MaximumHistory, error) {
 		return MaximumHistory{}, err
 	}
 	if len(ds) == 0 {
-		return MaximumHistory{}, refuse(fn, "ds", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return MaximumHistory{}, stats.Refuse(fn, "ds", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	next := h
 	next.all = slices.Clip(h.all) // so that append copies
@@ -89,6 +89,11 @@ func (h MaximumHistory) Add(ds ...Determination) (MaximumHistory, error) {
 
 // refusal returns why d cannot join, with the field at fault.
 func (h MaximumHistory) refusal(d Determination) (field string, err error) {
+	for _, f := range []struct{ name, text string }{{"ID", d.ID}, {"Sublot", d.Sublot}, {"Reason", d.Reason}} {
+		if checkText("", f.name, -1, f.text) != nil {
+			return f.name, ErrText
+		}
+	}
 	switch {
 	case d.ID == "":
 		return "ID", units.ErrNotGiven
@@ -98,7 +103,7 @@ func (h MaximumHistory) refusal(d Determination) (field string, err error) {
 		return "At", units.ErrNotGiven
 	case h.rule.Basis == OfSublot && d.Sublot == "":
 		return "Sublot", units.ErrNotGiven
-	case h.rule.Basis == OfDay && d.Day == "":
+	case h.rule.Basis == OfDay && d.Day.IsZero():
 		return "Day", units.ErrNotGiven
 	case d.Gmm.IsZero():
 		return "Gmm", units.ErrNotGiven
@@ -122,7 +127,7 @@ func (h MaximumHistory) Rule() MaximumRule { return h.rule }
 // error is a [*stats.InputError] around [ErrNoVersion].
 func (h MaximumHistory) AtVersion(version int) (MaximumHistory, error) {
 	if version < 0 || version > len(h.counts) {
-		return MaximumHistory{}, refuse("density.MaximumHistory.AtVersion", "version", strconv.Itoa(version), ErrNoVersion)
+		return MaximumHistory{}, stats.Refuse("density.MaximumHistory.AtVersion", "version", strconv.Itoa(version), ErrNoVersion)
 	}
 	earlier := h
 	earlier.all, earlier.counts = nil, h.counts[:version]

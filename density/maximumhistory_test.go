@@ -24,7 +24,7 @@ var central = time.FixedZone("", -5*60*60)
 func clock(hour, minute int) time.Time { return time.Date(2024, 5, 14, hour, minute, 0, 0, central) }
 
 func determined(id string, gmm float64, hour int, sublot string) density.Determination {
-	return density.Determination{ID: id, At: clock(hour, 0), Day: "14 May", Sublot: sublot, Gmm: units.SpecificGravityOf(gmm)}
+	return density.Determination{ID: id, At: clock(hour, 0), Day: density.DateOf(clock(0, 0)), Sublot: sublot, Gmm: units.SpecificGravityOf(gmm)}
 }
 
 func rule(b density.MaximumBasis, count int) density.MaximumRule {
@@ -46,7 +46,7 @@ func history(t *testing.T, r density.MaximumRule, ds ...density.Determination) d
 // Five sublots, placed at 8, 10, 12, 14 and 16 o'clock.
 func placements() (ps []density.Placement) {
 	for i := range 5 {
-		ps = append(ps, density.Placement{Sublot: fmt.Sprint(i + 1), Day: "14 May", At: clock(8+2*i, 30)})
+		ps = append(ps, density.Placement{Sublot: fmt.Sprint(i + 1), Day: density.DateOf(clock(0, 0)), At: clock(8+2*i, 30)})
 	}
 	return ps
 }
@@ -263,7 +263,7 @@ func TestHistoriesAreIndependent(t *testing.T) {
 			defer wg.Done()
 			ds := []density.Determination{determined("b", gmm(i), 9, ""), determined("c", 2.6, 9, "")}[:1+i%2]
 			if i%2 == 1 {
-				ds[1].Day = "15 May"
+				ds[1].Day = density.DateOf(clock(24, 0))
 			}
 			next, err := base.Add(ds...)
 			if err != nil {

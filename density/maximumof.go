@@ -12,7 +12,7 @@ import (
 // be found.
 type Placement struct {
 	Sublot string    // the id of the result
-	Day    string    // of production; needed by OfDay
+	Day    Date      // of production; needed by OfDay
 	At     time.Time // when the mix was placed; needed by MovingAverage and Latest
 }
 
@@ -81,7 +81,7 @@ func (p Placement) missing(b MaximumBasis) string {
 	switch {
 	case p.Sublot == "":
 		return "Sublot"
-	case b == OfDay && p.Day == "":
+	case b == OfDay && p.Day.IsZero():
 		return "Day"
 	case (b == MovingAverage || b == Latest) && p.At.IsZero():
 		return "At"

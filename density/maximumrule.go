@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strconv"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -40,28 +41,12 @@ func (b MaximumBasis) String() string {
 }
 
 // MarshalText returns the words of the basis; empty for none. The error is nil.
-func (b MaximumBasis) MarshalText() ([]byte, error) {
-	if b == 0 {
-		return nil, nil
-	}
-	return []byte(b.String()), nil
-}
+func (b MaximumBasis) MarshalText() ([]byte, error) { return wordsOf(b) }
 
 // UnmarshalText reads the words of a basis; empty text means none. The error is a
 // [*units.ParseError] around [ErrRule].
 func (b *MaximumBasis) UnmarshalText(text []byte) error {
-	if len(text) == 0 {
-		*b = 0
-		return nil
-	}
-	for basis := OfSublot; basis <= Latest; basis++ {
-		if string(text) == basis.String() {
-			*b = basis
-			return nil
-		}
-	}
-	return &units.ParseError{Func: "density.MaximumBasis.UnmarshalText", Text: string(text), Err: ErrRule,
-		Need: "of the sublot, mean of the day, moving average or latest"}
+	return readWords(b, Latest, "density.MaximumBasis.UnmarshalText", text, ErrRule)
 }
 
 // MaximumRule is what a contract says about the maximum density, as data: every
@@ -79,15 +64,15 @@ func (r MaximumRule) Validate() error { return r.validate("density.MaximumRule.V
 
 func (r MaximumRule) validate(fn string) error {
 	if err := r.Rounding.Validate(); err != nil {
-		return refuse(fn, "Rounding", "", err)
+		return stats.Refuse(fn, "Rounding", "", err)
 	}
 	switch {
 	case r.Basis < OfSublot || r.Basis > Latest:
-		return refuse(fn, "Basis", r.Basis.String(), ErrRule)
+		return stats.Refuse(fn, "Basis", r.Basis.String(), ErrRule)
 	case (r.Basis == MovingAverage) != (r.Count >= 1) || r.Count < 0:
-		return refuse(fn, "Count", strconv.Itoa(r.Count), ErrRule)
+		return stats.Refuse(fn, "Count", strconv.Itoa(r.Count), ErrRule)
 	case r.Water.Density().IsZero():
-		return refuse(fn, "Water", "", ErrRule)
+		return stats.Refuse(fn, "Water", "", ErrRule)
 	}
 	return nil
 }

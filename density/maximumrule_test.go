@@ -31,9 +31,10 @@ func TestHistoryRefuses(t *testing.T) {
 		want error
 	}{
 		{"no id", change(func(d *density.Determination) { d.ID = "" }), units.ErrNotGiven},
+		{"an id of two lines", change(func(d *density.Determination) { d.ID = "b\nc" }), density.ErrText},
 		{"a repeated id", change(func(d *density.Determination) { d.ID = "a" }), density.ErrRepeatedID},
 		{"no time", change(func(d *density.Determination) { d.At = time.Time{} }), units.ErrNotGiven},
-		{"no day", change(func(d *density.Determination) { d.Day = "" }), units.ErrNotGiven},
+		{"no day", change(func(d *density.Determination) { d.Day = density.Date{} }), units.ErrNotGiven},
 		{"no Gmm", change(func(d *density.Determination) { d.Gmm = units.SpecificGravity{} }), units.ErrNotGiven},
 		{"a sentinel", change(func(d *density.Determination) { d.Gmm = units.SpecificGravityOf(-999) }), density.ErrNotPositive},
 		{"replaced without a reason", change(func(d *density.Determination) { d.Replaces = "a" }), units.ErrNotGiven},
@@ -42,10 +43,10 @@ func TestHistoryRefuses(t *testing.T) {
 		{"twice in one call", second(h.Add(determined("b", 2.5, 9, ""), determined("b", 2.5, 9, ""))), density.ErrRepeatedID},
 		{"none", second(h.Add()), stats.ErrTooFew},
 		{"no sublot of a sample", second(ofSublot.Add(determined("b", 2.5, 9, ""))), units.ErrNotGiven},
-		{"no sublot", second(h.Of(density.Placement{Day: "14 May"})), units.ErrNotGiven},
+		{"no sublot", second(h.Of(density.Placement{Day: density.DateOf(clock(0, 0))})), units.ErrNotGiven},
 		{"no day of a result", second(h.Of(density.Placement{Sublot: "1"})), units.ErrNotGiven},
 		{"no time of a result", second(latest.Of(density.Placement{Sublot: "1"})), units.ErrNotGiven},
-		{"another day", second(h.Of(density.Placement{Sublot: "1", Day: "15 May"})), density.ErrNoGmm},
+		{"another day", second(h.Of(density.Placement{Sublot: "1", Day: density.DateOf(clock(24, 0))})), density.ErrNoGmm},
 		{"another sublot", second(ofSublot.Of(density.Placement{Sublot: "2"})), density.ErrNoGmm},
 		{"before the first sample", second(latest.Of(density.Placement{Sublot: "1", At: clock(7, 59)})), density.ErrNoGmm},
 		{"a sublot placed twice", second(h.Changes(h, twice)), density.ErrRepeatedID},
@@ -67,12 +68,12 @@ func TestHistoryRefuses(t *testing.T) {
 			t.Errorf("%s: %v, want %v", tt.name, tt.err, tt.want)
 		}
 	}
-	err := change(func(d *density.Determination) { d.Day = "" })
+	err := change(func(d *density.Determination) { d.Day = density.Date{} })
 	if want := `density.MaximumHistory.Add: ds[0] "b": Day: no value given`; err == nil || err.Error() != want {
 		t.Errorf("message %q, want %q", err, want)
 	}
 	var ie *stats.InputError
-	if _, err := h.Of(density.Placement{Sublot: "7", Day: "15 May"}); !errors.As(err, &ie) || ie.ID != "7" {
+	if _, err := h.Of(density.Placement{Sublot: "7", Day: density.DateOf(clock(24, 0))}); !errors.As(err, &ie) || ie.ID != "7" {
 		t.Errorf("the error does not name the sublot: %v", err)
 	}
 }

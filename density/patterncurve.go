@@ -88,13 +88,10 @@ func (c curve) dip() (fall, back int) {
 	return 0, 0
 }
 
-// mean averages the curve over some passes, at least one.
-func (c curve) mean(passes []int) *big.Rat {
-	sum := new(big.Rat)
-	for _, i := range passes {
-		sum.Add(sum, c.averages[i])
-	}
-	return sum.Quo(sum, ratOf(len(passes)))
+// meanRat returns the mean of one number or more.
+func meanRat(xs []*big.Rat) *big.Rat {
+	sum := addAll(new(big.Rat), xs)
+	return sum.Quo(sum, ratOf(len(xs)))
 }
 
 func ratOf(n int) *big.Rat { return new(big.Rat).SetInt64(int64(n)) }

@@ -15,6 +15,9 @@ func (o PatternOptions) warm(pass Pass) bool {
 	return o.MinMat.IsZero() || !pass.Mat.IsZero() && pass.Mat.Compare(o.MinMat) >= 0
 }
 
+// cold reports whether a pass was too cold for another after it to be evidence.
+func (o PatternOptions) cold(pass Pass) bool { return !pass.Mat.IsZero() && !o.warm(pass) }
+
 func countWarm(passes []Pass, o PatternOptions) (n int) {
 	for _, pass := range passes {
 		if o.warm(pass) {
@@ -36,16 +39,25 @@ func (p *Pattern) judge(c curve, passes []Pass) {
 	case !c.roseBefore(best):
 		p.Reason = "density did not rise by more than the tolerance"
 		p.Next = "read from the first pass on, before the mat is compacted, on a fresh section"
+	case beyond < passesBeyond && p.Options.cold(passes[len(passes)-1]):
+		p.stop(best, fmt.Sprintf("the mat was below %v before %d passes beyond pass %d could show a plateau", p.Options.MinMat, passesBeyond, best+1))
+	case beyond < passesBeyond && c.endsLow():
+		p.Reason = fmt.Sprintf("density fell by more than the tolerance after pass %d; one pass does not show whether it stays down", p.Peak)
+		p.Next = "read one more pass, on a stretch that may come out loose"
 	case beyond < passesBeyond:
 		p.Reason = fmt.Sprintf("density was still rising at pass %d", best+1)
 		p.Next = fmt.Sprintf("roll and read %d more", passesBeyond-beyond)
 	case countWarm(passes[best+1:], p.Options) < passesBeyond:
-		p.Outcome = StoppedByTemperature
-		p.Reason = fmt.Sprintf("%d passes usable; the passes that would show a plateau were made below %v or without a mat temperature", p.Usable, p.Options.MinMat)
-		p.Next = fmt.Sprintf("roll closer to the paver and measure the mat at every pass, so that %d passes beyond pass %d are made at %v or above", passesBeyond, best+1, p.Options.MinMat)
+		p.stop(best, fmt.Sprintf("the passes that would show a plateau were made below %v or without a mat temperature", p.Options.MinMat))
 	default:
 		p.establish(c, best)
 	}
+}
+
+func (p *Pattern) stop(best int, why string) {
+	p.Outcome = StoppedByTemperature
+	p.Reason = fmt.Sprintf("%d passes usable; %s", p.Usable, why)
+	p.Next = fmt.Sprintf("roll closer to the paver and measure the mat at every pass, so that %d passes beyond pass %d are made at %v or above", passesBeyond, best+1, p.Options.MinMat)
 }
 
 func (p *Pattern) establish(c curve, best int) {
@@ -113,6 +125,8 @@ func (p *Pattern) warn(c curve, passes []Pass) {
 		p.warnTender(passes)
 	case p.Outcome == Plateau && c.endsLow():
 		p.warnAt(WarnOverRolled, len(passes), "density had come back from a drop but ended more than the tolerance below pass %d; do not roll on", p.Peak)
+	case c.endsLow():
+		p.warnAt(WarnOverRolled, len(passes), "density ended more than the tolerance below pass %d; do not roll on before the cause is known", p.Peak)
 	}
 	for i, pass := range passes {
 		if !p.Options.MinMat.IsZero() && pass.Mat.IsZero() {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -34,16 +35,17 @@ type PatternLevel struct {
 // Errors are [*stats.InputError] around [ErrNotEstablished] where the pattern shows
 // no plateau, [ErrKind] where the requirement is of another kind than the
 // reference, [units.ErrRange] or [units.ErrDigits] for a requirement that is not
-// positive or has an absurd exponent, otherwise those of [AuditReadings].
+// positive or has an absurd exponent, [ErrPercentage] for one that is a fraction,
+// otherwise those of [AuditReadings].
 func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPolicy, required Requirement) (PatternLevel, error) {
 	const fn = "density.Pattern.AuditLevel"
 	if p.reached == nil {
-		return PatternLevel{}, refuse(fn, "p", p.Outcome.String(), ErrNotEstablished)
+		return PatternLevel{}, stats.Refuse(fn, "p", p.Outcome.String(), ErrNotEstablished)
 	}
 	if err := required.check(fn, ref); err != nil {
 		return PatternLevel{}, err
 	}
-	if err := r.Validate(); err != nil {
+	if err := r.validate(fn, "r"); err != nil {
 		return PatternLevel{}, err
 	}
 	unit := p.Reached.Unit()
@@ -51,7 +53,7 @@ func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPol
 		return PatternLevel{}, err
 	}
 	a := audit{unit: unit}
-	m := a.round("mean of the plateau", "Σa/n", "", p.reached, r.Mean)
+	m := a.round("mean of the plateau", "Σa/n", meanText(p.plateau), p.reached, r.Mean)
 	d := a.correct(m, c, r)
 	audited, err := a.finish(fn, d, 0, ref, r)
 	if err != nil {
@@ -63,13 +65,12 @@ func (p Pattern) AuditLevel(c Correction, at Scope, ref Reference, r RoundingPol
 func (q Requirement) check(fn string, ref Reference) error {
 	switch {
 	case q.Kind != ref.kind:
-		return refuse(fn, "required", q.Kind.PercentOf(), fmt.Errorf("%w; the reference is %v", ErrKind, ref.kind))
+		return stats.Refuse(fn, "required", q.Kind.PercentOf(), fmt.Errorf("%w; the reference is %v", ErrKind, ref.kind))
 	case q.Percent.Sign() <= 0:
-		return refuse(fn, "required", "", units.ErrRange)
+		return stats.Refuse(fn, "required", "", units.ErrRange)
 	}
-	// an exponent that no percentage has would fill the memory when compared
-	if _, err := (units.Rounding{Method: units.Absolute}).Decimal(q.Percent); err != nil {
-		return refuse(fn, "required", "", err)
+	if err := checkExponent(q.Percent); err != nil {
+		return stats.Refuse(fn, "required", "", err)
 	}
-	return nil
+	return notFraction(fn, "required", q.Percent)
 }

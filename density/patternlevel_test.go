@@ -39,6 +39,9 @@ func TestPlateauIsNotTheLimit(t *testing.T) {
 		if err != nil || level.Met != tt.met || level.Percentage.String() != "93.54" || level.Density != lb(146.3) {
 			t.Errorf("required %s: %+v, %v; want met %v", tt.percent, level, err, tt.met)
 		}
+		if got, want := level.Working[0].String(), "mean of the plateau = Σa/n = (144.2 + 144.3 + 144.3)/3 = 144.266666666… lb/ft3"; got != want {
+			t.Errorf("the working begins %q, want %q", got, want)
+		}
 	}
 }
 
@@ -62,6 +65,7 @@ func TestAuditLevelRefuses(t *testing.T) {
 		{"the zero pattern", density.Pattern{}, c, ref, rounding, ofGmm, density.ErrNotEstablished},
 		{"a limit of another kind", p, c, ref, rounding, required("96.3", density.KindLaboratoryBulk), density.ErrKind},
 		{"no limit", p, c, ref, rounding, required("0", density.KindMaximumTheoretical), units.ErrRange},
+		{"a fraction", p, c, ref, rounding, density.Requirement{Percent: decimal.RequireFromString("0.92"), Kind: density.KindMaximumTheoretical}, density.ErrPercentage},
 		{"an absurd limit", p, c, ref, rounding, density.Requirement{Percent: decimal.New(1, 2_000_000_000), Kind: density.KindMaximumTheoretical}, units.ErrDigits},
 		{"no rounding", p, c, ref, density.RoundingPolicy{}, ofGmm, units.ErrRounding},
 		{"another unit", p, inSI, ref, rounding, ofGmm, density.ErrUnitMismatch},

@@ -65,7 +65,7 @@ func sameSpots(fn string, passes []Pass) (spotState, error) {
 func checkSpots(fn string, i int, pass Pass) error {
 	arg := fmt.Sprintf("passes[%d].Spots", i)
 	if len(pass.Spots) != len(pass.Readings) {
-		return refuse(fn, arg, "", fmt.Errorf("%w (%d spots, %d readings)", stats.ErrLength, len(pass.Spots), len(pass.Readings)))
+		return stats.Refuse(fn, arg, "", fmt.Errorf("%w (%d spots, %d readings)", stats.ErrLength, len(pass.Spots), len(pass.Readings)))
 	}
 	seen := map[string]bool{}
 	for j, spot := range pass.Spots {

@@ -53,14 +53,14 @@ func testPeak(passes []Pass, peak int, noise *PatternNoise, unit units.DensityUn
 	return t.withTail()
 }
 
-// withTail fills P; nil where it is out of reach of float64.
+// withTail fills P; nil where a number is out of reach of float64.
 func (t PeakTest) withTail() *PeakTest {
 	d, err := stats.NewStudentT(float64(t.DF))
 	if err != nil {
 		return nil
 	}
 	tail, err := d.Survival(t.T)
-	if err != nil || math.IsInf(t.T, 0) {
+	if err != nil || math.IsInf(t.T, 0) || math.IsInf(t.StdErr, 0) {
 		return nil
 	}
 	t.P = min(1, float64(t.Compared)*tail)

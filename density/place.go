@@ -1,11 +1,14 @@
 package density
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -25,10 +28,10 @@ type Coordinates struct {
 func WGS84(latitude, longitude float64) (Coordinates, error) {
 	const fn = "density.WGS84"
 	if !(math.Abs(latitude) <= 90) {
-		return Coordinates{}, refuse(fn, "latitude", fmt.Sprint(latitude), fmt.Errorf("%w, -90 to 90 degrees", units.ErrRange))
+		return Coordinates{}, stats.Refuse(fn, "latitude", fmt.Sprint(latitude), fmt.Errorf("%w, -90 to 90 degrees", units.ErrRange))
 	}
 	if !(math.Abs(longitude) <= 180) {
-		return Coordinates{}, refuse(fn, "longitude", fmt.Sprint(longitude), fmt.Errorf("%w, -180 to 180 degrees", units.ErrRange))
+		return Coordinates{}, stats.Refuse(fn, "longitude", fmt.Sprint(longitude), fmt.Errorf("%w, -180 to 180 degrees", units.ErrRange))
 	}
 	return Coordinates{latitude + 0, longitude + 0, true}, nil // +0 makes -0 plain 0
 }
@@ -51,6 +54,36 @@ func (c Coordinates) String() string {
 	return degrees(c.latitude) + ", " + degrees(c.longitude)
 }
 
+// MarshalText returns what String returns. The error is nil.
+func (c Coordinates) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+
+// UnmarshalText reads what String writes, latitude first; empty text means not given.
+// Errors are [*units.ParseError] around [units.ErrSyntax] or, as of [WGS84],
+// [units.ErrRange].
+func (c *Coordinates) UnmarshalText(text []byte) error {
+	if len(text) == 0 {
+		*c = Coordinates{}
+		return nil
+	}
+	latitude, longitude, _ := strings.Cut(string(text), ", ")
+	north, err1 := parseDegrees(latitude)
+	east, err2 := parseDegrees(longitude)
+	parsed, err3 := WGS84(north, east)
+	if err := cmp.Or(err1, err2, err3); err != nil {
+		return &units.ParseError{Func: "density.Coordinates.UnmarshalText", Text: string(text), Err: err, Need: "degrees north and east like 44.9537, -93.09"}
+	}
+	*c = parsed
+	return nil
+}
+
+func parseDegrees(text string) (float64, error) {
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil || strings.Trim(text, "-.0123456789") != "" {
+		return 0, units.ErrSyntax
+	}
+	return x, nil
+}
+
 func degrees(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 // Place says where on a job something was read or cut. Every part may be missing.
@@ -65,7 +98,7 @@ type Place struct {
 // Validate refuses text that cannot be printed ([ErrText]), a negative offset
 // ([units.ErrRange]) and an offset from nowhere ([ErrEdge]). The error is a
 // [*stats.InputError].
-func (p Place) Validate() error { return p.check("density.Place") }
+func (p Place) Validate() error { return p.check("density.Place.Validate") }
 
 func (p Place) check(fn string) error {
 	for _, f := range []struct{ name, text string }{{"Project", p.Project}, {"Lot", p.Lot}, {"Sublot", p.Sublot}, {"Edge", p.Edge}} {
@@ -77,9 +110,9 @@ func (p Place) check(fn string) error {
 	case p.Offset.IsZero():
 		return nil
 	case p.Offset.In(p.Offset.Unit()) < 0:
-		return refuse(fn, "Offset", p.Offset.String(), fmt.Errorf("%w; measure from the other edge", units.ErrRange))
+		return stats.Refuse(fn, "Offset", p.Offset.String(), fmt.Errorf("%w; measure from the other edge", units.ErrRange))
 	case p.Edge == "":
-		return refuse(fn, "Offset", p.Offset.String(), ErrEdge)
+		return stats.Refuse(fn, "Offset", p.Offset.String(), ErrEdge)
 	}
 	return nil
 }
@@ -99,8 +132,8 @@ func ParseInstant(text string) (time.Time, error) {
 		return time.Time{}, &units.ParseError{Func: fn, Text: text, Err: units.ErrNotGiven}
 	}
 	t, err := time.Parse(time.RFC3339Nano, text)
-	// time.Parse lets an hour of one digit and a decimal comma through
-	strict := err == nil && t.Format("2006-01-02T15:04:05") == text[:19] && text[19] != ','
+	// time.Parse lets an hour of one digit, a decimal comma and an offset of 60 minutes through
+	strict := err == nil && t.Format("2006-01-02T15:04:05") == text[:19] && text[19] != ',' && !strings.HasSuffix(text, ":60")
 	if !strict || checkInstant(fn, t) != nil {
 		return time.Time{}, &units.ParseError{Func: fn, Text: text, Err: ErrInstant, Need: "text like 2026-05-12T14:05:00-05:00"}
 	}
@@ -115,7 +148,7 @@ func checkInstant(fn string, t time.Time) error {
 	if t.IsZero() || t.Year() >= 1 && t.Year() <= 9999 && seconds%60 == 0 && seconds > -86400 && seconds < 86400 {
 		return nil
 	}
-	return refuse(fn, "At", t.String(), fmt.Errorf("%w; need years 1 to 9999 and an offset of whole minutes", units.ErrRange))
+	return stats.Refuse(fn, "At", t.String(), fmt.Errorf("%w; need years 1 to 9999 and an offset of whole minutes", units.ErrRange))
 }
 
 // instantText writes an instant with its offset, "" if not given.

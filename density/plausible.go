@@ -34,7 +34,7 @@ type Plausible[Q Ordered[Q]] struct {
 // wraps [ErrBounds].
 func (p Plausible[Q]) Validate() error {
 	if p.Low.IsZero() && p.High.IsZero() || !p.Low.IsZero() && !p.High.IsZero() && p.Low.Compare(p.High) > 0 {
-		return refuse("density.Plausible.Validate", "p", p.String(), ErrBounds)
+		return stats.Refuse("density.Plausible.Validate", "p", p.String(), ErrBounds)
 	}
 	return nil
 }

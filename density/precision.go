@@ -38,6 +38,15 @@ func (o Operators) String() string {
 	return "no operators"
 }
 
+// MarshalText returns the words, empty for no operators. The error is nil.
+func (o Operators) MarshalText() ([]byte, error) { return wordsOf(o) }
+
+// UnmarshalText reads the words; empty text means no operators. The error is a
+// [*units.ParseError] around [ErrPrecision].
+func (o *Operators) UnmarshalText(text []byte) error {
+	return readWords(o, Multilaboratory, "density.Operators.UnmarshalText", text, ErrPrecision)
+}
+
 // Precision is a precision statement of a test method: the standard deviation s of
 // its results and d2s, the difference of two results that is exceeded in about one
 // pair of twenty. d2s is 2√2·s before the rounding of the standard, so it is
@@ -58,8 +67,12 @@ type Precision struct {
 func (p Precision) Validate() error { return p.validate("density.Precision.Validate") }
 
 func (p Precision) validate(fn string) error {
+	// the exponents first: an absurd one would fill the memory when printed
+	if err := errors.Join(checkExponent(p.StdDev), checkExponent(p.D2S)); err != nil {
+		return stats.Refuse(fn, "p", "", fmt.Errorf("%w: %w", ErrPrecision, err))
+	}
 	if p.Standard == "" || p.Operators < SingleOperator || p.Operators > Multilaboratory || !p.D2S.IsPositive() || p.StdDev.IsNegative() {
-		return refuse(fn, "p", p.String(), ErrPrecision)
+		return stats.Refuse(fn, "p", p.String(), ErrPrecision)
 	}
 	return nil
 }

@@ -95,4 +95,11 @@ func TestDuplicates(t *testing.T) {
 			t.Errorf("%s was judged", name)
 		}
 	}
+	// An exponent of two thousand million is refused before its digits are written out.
+	absurd := decimal.New(1, math.MaxInt32)
+	for _, p := range []density.Precision{{Standard: "x", Operators: density.Multilaboratory, D2S: absurd}, {D2S: anyMass, StdDev: absurd}} {
+		if err := p.Validate(); !errors.Is(err, density.ErrPrecision) || !errors.Is(err, units.ErrDigits) {
+			t.Error(err)
+		}
+	}
 }

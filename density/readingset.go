@@ -31,6 +31,15 @@ func (s Stage) String() string {
 	return "no stage"
 }
 
+// MarshalText returns the words, empty for no stage. The error is nil.
+func (s Stage) MarshalText() ([]byte, error) { return wordsOf(s) }
+
+// UnmarshalText reads the words; empty text means no stage. The error is a
+// [*units.ParseError] around [ErrStage].
+func (s *Stage) UnmarshalText(text []byte) error {
+	return readWords(s, AsCorrected, "density.Stage.UnmarshalText", text, ErrStage)
+}
+
 // Moisture is what the mat looked like where the gauge stood. The zero value is
 // not noted. Water on the mat moves the readings of an electromagnetic gauge.
 type Moisture uint8
@@ -53,6 +62,15 @@ func (m Moisture) String() string {
 		return "wet"
 	}
 	return ""
+}
+
+// MarshalText returns the words, empty for not noted. The error is nil.
+func (m Moisture) MarshalText() ([]byte, error) { return wordsOf(m) }
+
+// UnmarshalText reads the words; empty text means not noted. The error is a
+// [*units.ParseError] around [units.ErrRange].
+func (m *Moisture) UnmarshalText(text []byte) error {
+	return readWords(m, MatWet, "density.Moisture.UnmarshalText", text, units.ErrRange)
 }
 
 // Entry is one gauge value as it stands in a record.
@@ -89,8 +107,8 @@ type ReadingSet struct {
 // [stats.ErrTooFew], [ErrStage] (no stage, or Corrected said of uncorrected
 // values), [ErrMixedStages] (corrected and uncorrected values at one location),
 // [ErrNoSource] (corrected values without Corrected), [ErrNotPositive],
-// [ErrUnitMismatch], [units.ErrRange] (instant, moisture) or as of
-// [Place.Validate].
+// [ErrUnitMismatch], [units.ErrRange] (instant, moisture, a mat below absolute zero)
+// or as of [Place.Validate].
 func NewReadingSet(r SetRecord) (ReadingSet, error) {
 	const fn = "density.NewReadingSet"
 	if err := checkID(fn, "r.ID", -1, r.ID); err != nil {
@@ -122,7 +140,10 @@ func (s ReadingSet) check(fn string) error {
 		return err
 	}
 	if s.record.Moisture > MatWet {
-		return refuse(fn, "r.Moisture", fmt.Sprint(uint8(s.record.Moisture)), units.ErrRange)
+		return stats.Refuse(fn, "r.Moisture", fmt.Sprint(uint8(s.record.Moisture)), units.ErrRange)
+	}
+	if err := checkTemperature(fn, "r.Mat", s.record.Mat); err != nil {
+		return err
 	}
 	if err := s.record.Place.check(fn); err != nil {
 		return err
@@ -144,9 +165,9 @@ func (s ReadingSet) checkStages(fn string) error {
 	}
 	switch corrected := s.record.Corrected; {
 	case corrected == "" && s.Stage() == AsCorrected:
-		return refuse(fn, "r.Corrected", "", ErrNoSource)
+		return stats.Refuse(fn, "r.Corrected", "", ErrNoSource)
 	case corrected != "" && s.Stage() == AsShown:
-		return refuse(fn, "r.Corrected", corrected, fmt.Errorf("%w; the entries say uncorrected", ErrStage))
+		return stats.Refuse(fn, "r.Corrected", corrected, fmt.Errorf("%w; the entries say uncorrected", ErrStage))
 	}
 	return checkText(fn, "r.Corrected", -1, s.record.Corrected)
 }
@@ -215,15 +236,16 @@ func (s ReadingSet) Readings() []Reading {
 // with its source.
 //
 // Errors are [*stats.InputError] around [ErrStage] for uncorrected values, which
-// need a [Correction], or [units.ErrRounding] and [units.ErrRange] for r.
+// need a [Correction], [units.ErrRounding] and [units.ErrRange] for r, or
+// [ErrNotPositive] where r rounds the mean to nothing.
 func (s ReadingSet) InPlace(r units.Rounding) (InPlace, error) {
 	const fn = "density.ReadingSet.InPlace"
 	if s.Stage() != AsCorrected {
-		return InPlace{}, named(s.ID(), refuse(fn, "s", s.Stage().String(), fmt.Errorf("%w as corrected; uncorrected ones need a Correction", ErrStage)))
+		return InPlace{}, named(s.ID(), stats.Refuse(fn, "s", s.Stage().String(), fmt.Errorf("%w as corrected; uncorrected ones need a Correction", ErrStage)))
 	}
 	mean, err := r.Rat(s.mean)
 	if err != nil {
-		return InPlace{}, named(s.ID(), refuse(fn, "r", "", err))
+		return InPlace{}, named(s.ID(), stats.Refuse(fn, "r", "", err))
 	}
 	p, err := AlreadyCorrected(record(mean, s.unit), s.record.Corrected)
 	return p, named(s.ID(), err)
@@ -237,3 +259,7 @@ func (s ReadingSet) String() string {
 	}
 	return fmt.Sprintf("%s: mean of %d, %s %v %v", s.ID(), s.N(), units.ExactText(s.mean), s.unit, s.Stage())
 }
+
+// MarshalText returns what String returns. It is not read back: to keep a set, keep
+// its Record, of which [NewReadingSet] makes it anew. The error is nil.
+func (s ReadingSet) MarshalText() ([]byte, error) { return []byte(s.String()), nil }

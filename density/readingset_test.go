@@ -51,6 +51,7 @@ func TestReadingSetRefuses(t *testing.T) {
 		{"a missing value", density.SetRecord{ID: "1", Entries: []density.Entry{{Stage: density.AsShown}}}, units.ErrNotGiven},
 		{"NaN", density.SetRecord{ID: "1", Entries: entries(density.AsShown, 143, math.NaN())}, units.ErrNotGiven},
 		{"a code for missing", density.SetRecord{ID: "1", Entries: entries(density.AsShown, 143, -999)}, density.ErrNotPositive},
+		{"a mat of -999", density.SetRecord{ID: "1", Entries: good, Mat: units.Fahrenheit.Of(-999)}, units.ErrRange},
 		{"two units", density.SetRecord{ID: "1", Entries: []density.Entry{good[0], {Value: units.KgPerM3.Of(2300), Stage: density.AsShown}}}, density.ErrUnitMismatch},
 		{"an unknown moisture", density.SetRecord{ID: "1", Entries: good, Moisture: 9}, units.ErrRange},
 		{"an offset from nowhere", density.SetRecord{ID: "1", Entries: good, Place: density.Place{Offset: units.Foot.Of(3)}}, density.ErrEdge},

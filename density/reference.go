@@ -3,6 +3,7 @@ package density
 import (
 	"math/big"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -49,6 +50,15 @@ func ParseReferenceKind(text string) (ReferenceKind, error) {
 		Need: "maximum theoretical density, laboratory bulk density or control strip density"}
 }
 
+// MarshalText returns the words of the kind, empty for none. The error is nil.
+func (k ReferenceKind) MarshalText() ([]byte, error) { return wordsOf(k) }
+
+// UnmarshalText reads the words of a kind; empty text means none. The error is a
+// [*units.ParseError] around [ErrKind].
+func (k *ReferenceKind) UnmarshalText(text []byte) error {
+	return readWords(k, KindControlStrip, "density.ReferenceKind.UnmarshalText", text, ErrKind)
+}
+
 // Reference is the density that a percentage is taken of, with its kind. Make
 // one with [MaximumTheoretical], [LaboratoryBulk] or [ControlStrip]; the zero
 // value is none.
@@ -85,11 +95,11 @@ func ControlStrip(d InPlace) (Reference, error) {
 func fromGravity(fn, arg string, kind ReferenceKind, g units.SpecificGravity, w units.Water) (Reference, error) {
 	switch {
 	case g.IsZero():
-		return Reference{}, refuse(fn, arg, "", units.ErrNotGiven)
+		return Reference{}, stats.Refuse(fn, arg, "", units.ErrNotGiven)
 	case g.Float64() <= 0:
-		return Reference{}, refuse(fn, arg, g.String(), ErrNotPositive)
+		return Reference{}, stats.Refuse(fn, arg, g.String(), ErrNotPositive)
 	case w == nil || w.Density().IsZero():
-		return Reference{}, refuse(fn, "w", "", units.ErrNotGiven)
+		return Reference{}, stats.Refuse(fn, "w", "", units.ErrNotGiven)
 	}
 	d := g.Density(w)
 	if err := check(fn, arg, -1, d); err != nil {
@@ -137,3 +147,8 @@ func (r Reference) String() string {
 	}
 	return r.d.String() + " " + r.kind.String() + " (" + r.gravity.String() + " x " + r.water.String() + ")"
 }
+
+// MarshalText returns what String returns, so that a record in JSON shows what a
+// percentage was taken of. It is not read back: Kind, Gravity and Water hold what
+// [MaximumTheoretical] or [LaboratoryBulk] need to make it anew. The error is nil.
+func (r Reference) MarshalText() ([]byte, error) { return []byte(r.String()), nil }

@@ -21,8 +21,8 @@ func TestResultsWritten(t *testing.T) {
 		t.Fatal(err)
 	}
 	wantJSON := `{"type":"FeatureCollection","features":[
-{"type":"Feature","id":"mat density/2/A","geometry":null,"properties":{"lot":"3","station":"12+34.5 ft","location":"A","characteristic":"mat density","origin":"corrected reading","source":"letter of 3 May","count":2,"gauge mean (lb/ft3)":143.7,"density (lb/ft3)":146.1,"sublot result":"94.0 % of maximum theoretical density"}},
-{"type":"Feature","id":"mat density/2/B","geometry":null,"properties":{"location":"B","characteristic":"mat density","origin":"core","count":1,"gauge mean (lb/ft3)":144,"density (lb/ft3)":147.9,"sublot result":"94.0 % of maximum theoretical density"}}
+{"type":"Feature","id":"mat density/2/A","geometry":null,"properties":{"lot":"3","sublot":"2","station":"12+34.5 ft","location":"A","characteristic":"mat density","origin":"corrected reading","source":"letter of 3 May","count":2,"gauge mean (lb/ft3)":143.7,"density (lb/ft3)":146.1,"sublot result":"94.0 % of maximum theoretical density"}},
+{"type":"Feature","id":"mat density/2/B","geometry":null,"properties":{"sublot":"2","location":"B","characteristic":"mat density","origin":"core","count":1,"gauge mean (lb/ft3)":144,"density (lb/ft3)":147.9,"sublot result":"94.0 % of maximum theoretical density"}}
 ]}
 `
 	if got, err := density.ResultsGeoJSON([]density.SublotResult{r}); err != nil || string(got) != wantJSON {

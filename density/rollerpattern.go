@@ -1,6 +1,7 @@
 package density
 
 import (
+	"errors"
 	"fmt"
 	"math/big"
 
@@ -67,6 +68,9 @@ func (o PatternOutcome) String() string {
 	return fmt.Sprintf("PatternOutcome(%d)", o)
 }
 
+// MarshalText returns the words of the outcome. The error is nil.
+func (o PatternOutcome) MarshalText() ([]byte, error) { return []byte(o.String()), nil }
+
 // Pattern is the answer of [RollerPattern]. Passes count from 1; slices by pass
 // are in the order of the passes.
 type Pattern struct {
@@ -87,7 +91,8 @@ type Pattern struct {
 	Options  PatternOptions
 	Warnings []stats.Warning
 
-	reached *big.Rat // Reached before it was recorded; nil if not established
+	reached *big.Rat   // Reached before it was recorded; nil if not established
+	plateau []*big.Rat // the averages that it is the mean of
 }
 
 // RollerPattern finds how many passes are enough from the average density after
@@ -97,22 +102,24 @@ type Pattern struct {
 //	break-over = a_k < peak - T and no average after the first drop below
 //	             peak - T came back to within T of the peak
 //
-// A pattern is established by a rise of more than T before the optimum and at
-// least two passes beyond it, made while the mat was at or above MinMat. A drop
-// that came back is reported with [WarnDip], one that began in the tender range
-// and was not followed below it with [WarnTender]. Uncorrected readings serve: the
-// pattern is relative, and a plateau does not mean that a limit is met, which
-// [Pattern.AuditLevel] answers.
+// A pattern is established by a rise of more than T before the optimum and at least
+// two passes beyond it, made while the mat was at or above MinMat; where these were
+// colder, or the mat was before they could be made, it is stopped by temperature. A
+// last average of more than T below the peak comes with [WarnOverRolled], whatever the
+// outcome. A drop that came back is reported with [WarnDip], one that began in the
+// tender range and was not followed below it with [WarnTender]. Uncorrected readings
+// serve: the pattern is relative, and a plateau does not mean that a limit is met,
+// which [Pattern.AuditLevel] answers.
 //
 // Beside the rule stand the least-squares rise and fall ([UnimodalFit]) and, where
 // passes were read at several spots, the noise ([PatternNoise]) and the test of
 // the peak against it ([PeakTest]); they decide nothing. One reading per pass is
 // enough for the rule and comes with [WarnNoNoise].
 //
-// Errors are [*stats.InputError] as of [MeanOf] with the number of the pass, or
-// around [units.ErrNotGiven] and [units.ErrRange] for the tolerance and the tender
-// range, [stats.ErrLength], [units.ErrNotGiven], [ErrText] and [ErrRepeatedID] for
-// the spots.
+// Errors are [*stats.InputError] as of [MeanOf] with the number of the pass, or around
+// [units.ErrNotGiven] and [units.ErrRange] for the tolerance and the tender range,
+// [units.ErrRange] for a mat below absolute zero, [stats.ErrLength],
+// [units.ErrNotGiven], [ErrText] and [ErrRepeatedID] for the spots.
 //
 // Source: to read the same spots after every pass, to stop where density no longer rises
 // and to call a fall after the peak a break-over is common practice (from memory); a
@@ -150,7 +157,10 @@ func (p *Pattern) describe(c curve, passes []Pass, unit units.DensityUnit, spots
 		p.Averages = append(p.Averages, record(a, unit))
 	}
 	if p.Optimum > 0 {
-		p.reached = c.mean(p.plateauPasses(passes))
+		for _, i := range p.plateauPasses(passes) {
+			p.plateau = append(p.plateau, c.averages[i])
+		}
+		p.reached = meanRat(p.plateau)
 		p.Reached = record(p.reached, unit)
 	}
 	p.Window = p.window(passes)
@@ -162,15 +172,18 @@ func (p *Pattern) describe(c curve, passes []Pass, unit units.DensityUnit, spots
 }
 
 func (o PatternOptions) check(fn string) error {
+	if err := errors.Join(checkTemperature(fn, "o.MinMat", o.MinMat), checkTemperature(fn, "o.Tender.Low", o.Tender.Low)); err != nil {
+		return err
+	}
 	switch t := o.Tender; {
 	case o.Tolerance.IsZero():
-		return refuse(fn, "o.Tolerance", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "o.Tolerance", "", units.ErrNotGiven)
 	case o.Tolerance.In(o.Tolerance.Unit()) < 0:
-		return refuse(fn, "o.Tolerance", o.Tolerance.String(), units.ErrRange)
+		return stats.Refuse(fn, "o.Tolerance", o.Tolerance.String(), units.ErrRange)
 	case t.Low.IsZero() != t.High.IsZero():
-		return refuse(fn, "o.Tender", "", fmt.Errorf("%w: it needs both ends", units.ErrNotGiven))
+		return stats.Refuse(fn, "o.Tender", "", fmt.Errorf("%w: it needs both ends", units.ErrNotGiven))
 	case t.Low.Compare(t.High) > 0:
-		return refuse(fn, "o.Tender", t.Low.String()+" to "+t.High.String(), units.ErrRange)
+		return stats.Refuse(fn, "o.Tender", t.Low.String()+" to "+t.High.String(), units.ErrRange)
 	}
 	return nil
 }
@@ -185,6 +198,9 @@ func passAverages(fn string, passes []Pass) ([]*big.Rat, units.DensityUnit, erro
 		}
 		if i > 0 && u != unit {
 			return nil, 0, checkUnit(fn, "passes", i, pass.Readings[0].d, unit)
+		}
+		if err := checkTemperature(fn, fmt.Sprintf("passes[%d].Mat", i), pass.Mat); err != nil {
+			return nil, 0, err
 		}
 		unit = u
 		averages = append(averages, mean)

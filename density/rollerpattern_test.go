@@ -47,7 +47,9 @@ func TestRollerPattern(t *testing.T) {
 		{"flat", []float64{145, 145.2, 145.1, 145.3}, nil, density.NotEstablished, 0, 4, 0, 4, false},
 		{"still rising", []float64{138, 141, 143, 144.5, 145.6}, nil, density.NotEstablished, 0, 5, 0, 5, false},
 		{"cold before it is shown", []float64{139.5, 142.2, 143.7, 144.2, 144.3, 144.3}, []float64{290, 262, 231, 198, 171, 158}, density.StoppedByTemperature, 0, 5, 0, 4, false},
-		{"the same, warm", []float64{139.5, 142.2, 143.7, 144.2, 144.3, 144.3}, []float64{290, 262, 231, 198, 180, 175}, density.Plateau, 4, 5, 0, 6, false},
+		{"cold and still rising", []float64{139.5, 142.2, 143.7, 144.2, 144.9, 145.6}, []float64{290, 262, 231, 198, 171, 158}, density.StoppedByTemperature, 0, 6, 0, 4, false},
+		{"warm and still rising", []float64{139.5, 142.2, 143.7, 144.2, 144.9, 145.6}, []float64{290, 262, 231, 198, 180, 175}, density.NotEstablished, 0, 6, 0, 6, false},
+		{"warm until it is shown", []float64{139.5, 142.2, 143.7, 144.2, 144.3, 144.3}, []float64{290, 262, 231, 198, 180, 175}, density.Plateau, 4, 5, 0, 6, false},
 		{"a tender zone that recovers", []float64{139, 142.5, 144.0, 143.1, 143.2, 144.4, 144.6, 144.5, 144.6}, nil, density.Plateau, 6, 7, 0, 9, true},
 		{"a drop of exactly the tolerance", []float64{139, 142.5, 144.0, 143.5, 143.5}, nil, density.Plateau, 3, 3, 0, 5, false},
 	} {
@@ -64,6 +66,34 @@ func TestRollerPattern(t *testing.T) {
 			p.Reason == "" || (p.Next == "") != (tt.optimum > 0) {
 			t.Errorf("%s: %v, optimum %d, peak %d, fell at %d, usable %d, dip %v, %q; want %v, %d, %d, %d, %d, %v",
 				tt.name, p.Outcome, p.Optimum, p.Peak, p.FellAt, p.Usable, dip, p.Reason, tt.outcome, tt.optimum, tt.peak, tt.fellAt, tt.usable, tt.dip)
+		}
+	}
+}
+
+// A fall is not called a rise, and nobody is sent on rolling without a caution.
+func TestRollerPatternCautionsAfterAFall(t *testing.T) {
+	for _, tt := range []struct {
+		name     string
+		averages []float64
+		mat      []float64
+		outcome  density.PatternOutcome
+		reason   string
+		caution  bool
+	}{
+		{"one pass below the peak", []float64{138, 142, 146, 143}, nil, density.NotEstablished,
+			"density fell by more than the tolerance after pass 3; one pass does not show whether it stays down", true},
+		{"one pass within the tolerance", []float64{138, 142, 146, 145.5}, nil, density.NotEstablished, "density was still rising at pass 3", false},
+		{"only falling", []float64{146, 145, 144}, nil, density.NotEstablished, "density did not rise by more than the tolerance", true},
+		{"fallen on a cold mat", []float64{138, 142, 146, 143, 142}, []float64{290, 260, 230, 170, 160}, density.StoppedByTemperature,
+			"3 passes usable; the passes that would show a plateau were made below 175 °F or without a mat temperature", true},
+	} {
+		o := density.PatternOptions{Tolerance: units.LbPerFt3.Difference(0.5)}
+		if tt.mat != nil {
+			o.MinMat = units.Fahrenheit.Of(175)
+		}
+		p, err := density.RollerPattern(passes(tt.averages, tt.mat), o)
+		if err != nil || p.Outcome != tt.outcome || p.Reason != tt.reason || hasWarning(p.Warnings, density.WarnOverRolled) != tt.caution {
+			t.Errorf("%s: %v, %q, %v, %v", tt.name, p.Outcome, p.Reason, p.Warnings, err)
 		}
 	}
 }
@@ -99,11 +129,15 @@ func TestRollerPatternRefuses(t *testing.T) {
 		{"negative tolerance", three, units.LbPerFt3.Difference(-1), units.ErrRange},
 		{"a pass without readings", append(passes([]float64{140}, nil), density.Pass{}), units.LbPerFt3.Difference(0.5), nil},
 		{"two units", mixed, units.LbPerFt3.Difference(0.5), density.ErrUnitMismatch},
+		{"a mat of -999", passes([]float64{140, 143}, []float64{280, -999}), units.LbPerFt3.Difference(0.5), units.ErrRange},
 	} {
 		_, err := density.RollerPattern(tt.ps, density.PatternOptions{Tolerance: tt.tol})
 		if err == nil || tt.want != nil && !errors.Is(err, tt.want) {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
 		}
+	}
+	if _, err := density.RollerPattern(three, density.PatternOptions{Tolerance: units.LbPerFt3.Difference(0.5), MinMat: units.Celsius.Of(-274)}); !errors.Is(err, units.ErrRange) {
+		t.Errorf("a least mat temperature below absolute zero: %v", err)
 	}
 	noMat, err := density.RollerPattern(three, density.PatternOptions{Tolerance: units.LbPerFt3.Difference(0.5), MinMat: units.Fahrenheit.Of(175)})
 	if err != nil || noMat.Usable != 0 || codes(noMat.Warnings)[density.WarnNoMatTemp] != 3 {

@@ -3,6 +3,7 @@ package density
 import (
 	"fmt"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -43,11 +44,11 @@ func (s Scope) On(day Date) Scope {
 func (s Scope) ValidFor(first Date, days int) (Scope, error) {
 	const fn = "density.Scope.ValidFor"
 	if first.IsZero() {
-		return Scope{}, refuse(fn, "first", "", units.ErrNotGiven)
+		return Scope{}, stats.Refuse(fn, "first", "", units.ErrNotGiven)
 	}
 	const most = 366 * 9999 // keeps the calendar within its range
 	if days < 1 || days > most || first.plus(days-1).IsZero() {
-		return Scope{}, refuse(fn, "days", fmt.Sprint(days), units.ErrRange)
+		return Scope{}, stats.Refuse(fn, "days", fmt.Sprint(days), units.ErrRange)
 	}
 	s.From, s.Until = first, first.plus(days-1)
 	return s, nil

@@ -26,7 +26,7 @@ func (p SetPolicy) check(fn string) error {
 		n    int
 	}{{"p.Copied", p.Copied}, {"p.Stuck", p.Stuck}} {
 		if f.n < 2 {
-			return refuse(fn, f.name, fmt.Sprint(f.n), fmt.Errorf("%w, at least 2", units.ErrRange))
+			return stats.Refuse(fn, f.name, fmt.Sprint(f.n), fmt.Errorf("%w, at least 2", units.ErrRange))
 		}
 	}
 	return nil

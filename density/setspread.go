@@ -45,7 +45,7 @@ func (s ReadingSet) CheckSpread(p SpreadPolicy) (Spread, error) {
 		return Spread{}, err
 	}
 	if s.IsZero() {
-		return Spread{}, refuse(fn, "s", "", units.ErrNotGiven)
+		return Spread{}, stats.Refuse(fn, "s", "", units.ErrNotGiven)
 	}
 	return s.spread(p), nil
 }
@@ -53,11 +53,11 @@ func (s ReadingSet) CheckSpread(p SpreadPolicy) (Spread, error) {
 func (p SpreadPolicy) check(fn string) error {
 	switch {
 	case p.Limit.IsZero():
-		return refuse(fn, "Limit", "", units.ErrNotGiven)
+		return stats.Refuse(fn, "Limit", "", units.ErrNotGiven)
 	case p.Limit.In(p.Limit.Unit()) < 0:
-		return refuse(fn, "Limit", p.Limit.String(), units.ErrRange)
+		return stats.Refuse(fn, "Limit", p.Limit.String(), units.ErrRange)
 	case p.Enough < 0:
-		return refuse(fn, "Enough", fmt.Sprint(p.Enough), units.ErrRange)
+		return stats.Refuse(fn, "Enough", fmt.Sprint(p.Enough), units.ErrRange)
 	}
 	return nil
 }

@@ -31,6 +31,15 @@ func (c Characteristic) String() string {
 	return "no characteristic"
 }
 
+// MarshalText returns the words, empty for no characteristic. The error is nil.
+func (c Characteristic) MarshalText() ([]byte, error) { return wordsOf(c) }
+
+// UnmarshalText reads the words; empty text means no characteristic. The error is a
+// [*units.ParseError] around [ErrCharacteristic].
+func (c *Characteristic) UnmarshalText(text []byte) error {
+	return readWords(c, JointDensity, "density.Characteristic.UnmarshalText", text, ErrCharacteristic)
+}
+
 // percentOf names the unit of a percentage, so that package lot refuses joint
 // results under limits for the mat.
 func (c Characteristic) percentOf(k ReferenceKind) string {
@@ -78,12 +87,14 @@ type SublotPolicy struct {
 
 // Validate refuses a policy with a rule missing. Errors are those of
 // [RoundingPolicy.Validate], or [*stats.InputError] around those of the rule for locations.
-func (p SublotPolicy) Validate() error {
-	if err := p.RoundingPolicy.Validate(); err != nil {
+func (p SublotPolicy) Validate() error { return p.validate("density.SublotPolicy.Validate") }
+
+func (p SublotPolicy) validate(fn string) error {
+	if err := p.RoundingPolicy.validate(fn, "p"); err != nil {
 		return err
 	}
 	if err := p.Locations.Validate(); err != nil {
-		return refuse("density.SublotPolicy", "Locations", "", err)
+		return stats.Refuse(fn, "p.Locations", "", err)
 	}
 	return nil
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
-	"strings"
 
 	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
@@ -33,7 +32,7 @@ import (
 // [stats.ErrTooFew] (no locations), otherwise as of [AuditReadings], [Place.Validate] and [SublotPolicy.Validate].
 func AuditSublot(s Sublot, c Correction, at Scope, ref Reference, p SublotPolicy) (SublotResult, error) {
 	const fn = "density.AuditSublot"
-	if err := p.Validate(); err != nil {
+	if err := p.validate(fn); err != nil {
 		return SublotResult{}, err
 	}
 	if err := s.check(fn); err != nil {
@@ -56,6 +55,11 @@ func AuditSublot(s Sublot, c Correction, at Scope, ref Reference, p SublotPolicy
 	if r.Audited, err = w.finish(densities, ref); err != nil {
 		return SublotResult{}, err
 	}
+	for i, l := range s.Locations {
+		if err := l.InPlace.sameWater(fn, "InPlace", ref); err != nil {
+			return SublotResult{}, located(fn, i, l.ID, err)
+		}
+	}
 	r.Unit = r.Characteristic.percentOf(r.Kind)
 	r.Warnings = append(r.Warnings, r.mixedMethods()...)
 	return r, nil
@@ -66,7 +70,7 @@ func (s Sublot) check(fn string) error {
 		return err
 	}
 	if len(s.Locations) == 0 {
-		return refuse(fn, "s.Locations", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return stats.Refuse(fn, "s.Locations", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	seen := map[string]bool{}
 	for i, l := range s.Locations {
@@ -102,14 +106,7 @@ func (l SublotLocation) check(fn string, c Characteristic) error {
 // located names the location in an error about it.
 func located(fn string, i int, id string, err error) error {
 	if e := (*stats.InputError)(nil); errors.As(err, &e) && e.Func == fn {
-		place := e.Arg
-		if e.Index >= 0 {
-			place += fmt.Sprintf("[%d]", e.Index)
-		}
-		if e.Value != "" {
-			place += " = " + e.Value
-		}
-		err = fmt.Errorf("%s: %w", place, e.Err)
+		err = fmt.Errorf("%s: %w", e.Place(), e.Err)
 	}
 	return &stats.InputError{Func: fn, Arg: "s.Locations", Index: i, ID: id, Err: err}
 }
@@ -147,8 +144,8 @@ func (w *sublotAudit) location(l SublotLocation) (*big.Rat, LocationResult, erro
 	if l.InPlace.IsZero() {
 		r.Origin, r.Source = FromReading, w.correction.Source()
 	}
-	r.Density = record(d, w.unit)
-	return d, r, nil
+	r.Density, err = resultOf(w.fn, "density in place", d, w.unit)
+	return d, r, err
 }
 
 func (w *sublotAudit) inPlace(l SublotLocation, mean *big.Rat) (*big.Rat, error) {
@@ -160,8 +157,7 @@ func (w *sublotAudit) inPlace(l SublotLocation, mean *big.Rat) (*big.Rat, error)
 		if err := w.correction.check(w.fn, w.unit, at); err != nil {
 			return nil, err
 		}
-		d := w.correct(mean, w.correction, w.policy.RoundingPolicy)
-		return d, positive(w.fn, d)
+		return w.correct(mean, w.correction, w.policy.RoundingPolicy), nil
 	}
 	if err := check(w.fn, "InPlace", -1, l.InPlace.d); err != nil {
 		return nil, err
@@ -169,15 +165,7 @@ func (w *sublotAudit) inPlace(l SublotLocation, mean *big.Rat) (*big.Rat, error)
 	if err := w.useUnit(l.InPlace.d, l.InPlace.d.Unit()); err != nil {
 		return nil, err
 	}
-	d := w.round(l.InPlace.origin.String(), "", "", l.InPlace.d.Exact(w.unit), w.policy.Density)
-	return d, positive(w.fn, d)
-}
-
-func positive(fn string, d *big.Rat) error {
-	if d.Sign() > 0 {
-		return nil
-	}
-	return refuse(fn, "density in place", units.ExactText(d), ErrNotPositive)
+	return w.round(l.InPlace.origin.String(), "", "", l.InPlace.d.Exact(w.unit), w.policy.Density), nil
 }
 
 // useUnit takes the unit of the first density and refuses another one later.
@@ -190,12 +178,6 @@ func (w *sublotAudit) useUnit(d units.Density, unit units.DensityUnit) error {
 
 func (w *sublotAudit) finish(densities []*big.Rat, ref Reference) (Audited, error) {
 	w.prefix = ""
-	sum := addAll(new(big.Rat), densities)
-	var all []string
-	for _, d := range densities {
-		all = append(all, units.ExactText(d))
-	}
-	numbers := fmt.Sprintf("(%s)/%d", strings.Join(all, " + "), len(all))
-	mean := w.round("mean of the locations", "Σd/n", numbers, sum.Quo(sum, ratOf(len(all))), w.policy.Locations)
+	mean := w.round("mean of the locations", "Σd/n", meanText(densities), meanRat(densities), w.policy.Locations)
 	return w.audit.finish(w.fn, mean, w.readings, ref, w.policy.RoundingPolicy)
 }

@@ -1,6 +1,10 @@
 package density
 
-import "strconv"
+import (
+	"strconv"
+
+	"github.com/densilot/densilot/stats"
+)
 
 // VFA returns the voids filled with asphalt, the part of the voids in mineral
 // aggregate that is not air, in percent:
@@ -19,11 +23,11 @@ func VFA(vma, airVoids float64) (float64, error) {
 	const fn = "density.VFA"
 	switch {
 	case !(vma > 0 && vma <= 100):
-		return 0, refuse(fn, "vma", strconv.FormatFloat(vma, 'g', -1, 64), ErrPercentage)
+		return 0, stats.Refuse(fn, "vma", strconv.FormatFloat(vma, 'g', -1, 64), ErrPercentage)
 	case !(airVoids >= 0 && airVoids <= 100):
-		return 0, refuse(fn, "airVoids", strconv.FormatFloat(airVoids, 'g', -1, 64), ErrPercentage)
+		return 0, stats.Refuse(fn, "airVoids", strconv.FormatFloat(airVoids, 'g', -1, 64), ErrPercentage)
 	case airVoids > vma:
-		return 0, refuse(fn, "airVoids", strconv.FormatFloat(airVoids, 'g', -1, 64), ErrVoids)
+		return 0, stats.Refuse(fn, "airVoids", strconv.FormatFloat(airVoids, 'g', -1, 64), ErrVoids)
 	}
 	return 100 * ((vma - airVoids) / vma), nil
 }

@@ -5,6 +5,9 @@ import (
 	"math"
 	"strconv"
 
+	"github.com/shopspring/decimal"
+
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -15,7 +18,7 @@ import (
 //
 // where Gsb is the bulk specific gravity of the combined aggregate and aggregate
 // is Ps, the aggregate in percent of the mass of the whole mix (100 less the
-// asphalt content), more than 0 and at most 100. Gmb and Gsb are at one
+// asphalt content), more than 1 and at most 100. Gmb and Gsb are at one
 // temperature. A negative result means that the aggregate alone would fill more
 // than the specimen and is refused: look for a wrong Gsb.
 //
@@ -29,11 +32,14 @@ func VMA(gmb, gsb units.SpecificGravity, aggregate float64) (float64, error) {
 		return 0, err
 	}
 	if !(aggregate > 0 && aggregate <= 100) {
-		return 0, refuse(fn, "aggregate", strconv.FormatFloat(aggregate, 'g', -1, 64), ErrPercentage)
+		return 0, stats.Refuse(fn, "aggregate", strconv.FormatFloat(aggregate, 'g', -1, 64), ErrPercentage)
+	}
+	if err := notFraction(fn, "aggregate", decimal.NewFromFloat(aggregate)); err != nil {
+		return 0, err
 	}
 	vma := 100 - float64(gmb.Float64()/gsb.Float64()*aggregate)
 	if vma < 0 || math.IsNaN(vma) {
-		return 0, refuse(fn, "gsb", gsb.String(), ErrVoids)
+		return 0, stats.Refuse(fn, "gsb", gsb.String(), ErrVoids)
 	}
 	return vma, nil
 }

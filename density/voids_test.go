@@ -84,6 +84,8 @@ func TestVoidsRefuse(t *testing.T) {
 		{"aggregate above 100", change(func(m *density.Mix) { m.Aggregate = decimal.NewFromInt(101) }), density.ErrPercentage},
 		{"aggregate below 0", change(func(m *density.Mix) { m.Aggregate = decimal.NewFromInt(-1) }), units.ErrRange},
 		{"aggregate filling the memory", change(func(m *density.Mix) { m.Aggregate = decimal.New(1, math.MaxInt32) }), units.ErrDigits},
+		{"aggregate as a fraction", change(func(m *density.Mix) { m.Aggregate = decimal.RequireFromString("0.947") }), density.ErrPercentage},
+		{"VMA of a fraction of aggregate", second(density.VMA(sg(2.3), sg(2.6), 0.947)), density.ErrPercentage},
 		{"no places", second(density.AuditVoids(goodMix, density.VoidsRounding{AirVoids: half, VMA: absolute, VFA: half})), units.ErrAbsolute},
 		{"no rule", second(density.AuditVoids(goodMix, density.VoidsRounding{AirVoids: half, VMA: half})), units.ErrRounding},
 		{"VMA of no gravity", second(density.VMA(units.SpecificGravity{}, sg(2.6), 95)), units.ErrNotGiven},
@@ -98,6 +100,13 @@ func TestVoidsRefuse(t *testing.T) {
 		if !errors.Is(tt.err, tt.want) {
 			t.Errorf("%s: %v, want %v", tt.name, tt.err, tt.want)
 		}
+	}
+	// Air voids of 8.374 % among 8.260 % of voids (fractions in Python) stay impossible
+	// where they are recorded as 8 and 8.3.
+	impossible := density.Mix{Gmb: sg(2.429), Gmm: sg(2.651), Gsb: sg(2.465), Aggregate: decimal.RequireFromString("93.1")}
+	whole := units.Rounding{Method: units.HalfEven, Places: 0}
+	if v, err := density.AuditVoids(impossible, density.VoidsRounding{AirVoids: whole, VMA: half, VFA: half}); !errors.Is(err, density.ErrVoids) {
+		t.Errorf("rounding hid that the voids do not add up: %+v, %v", v, err)
 	}
 	if vfa, err := density.VFA(15, 15); err != nil || vfa != 0 {
 		t.Errorf("all voids are air: %v, %v", vfa, err)

@@ -13,7 +13,7 @@ import (
 var densityFunctions = []any{
 	density.AirVoids, density.AlreadyCorrected, density.AuditCore, density.AuditReadings, density.AuditSublot,
 	density.AuditVoids, density.CheckEdge, density.ErrorOfCompaction, density.CheckLift, density.CheckSets, density.CheckSublots, density.ControlStrip,
-	density.Core, density.DateOf, density.GmbParaffin, density.GmbSurfaceDry, density.GmbVacuumSealed, density.GmbVolumeter, density.GmmBowl,
+	density.Core, density.CoreOf, density.DateOf, density.GmbParaffin, density.GmbSurfaceDry, density.GmbVacuumSealed, density.GmbVolumeter, density.GmmBowl,
 	density.GmmBowlDryBack, density.GmmFlask, density.GmmFlaskDryBack, density.LaboratoryBulk, density.MaximumTheoretical,
 	density.MeanGravity, density.MeanOf, density.NewLine, density.NewMaximumHistory, density.NewOffset, density.NewRatio, density.NewReadingSet,
 	density.ParseDate, density.ParseInstant, density.ParseReferenceKind, density.PercentCompaction, density.ReadingsGeoJSON,
@@ -61,15 +61,15 @@ func historyValues(t *testing.T) []any {
 	rule := density.MaximumRule{Basis: density.MovingAverage, Count: 2, Rounding: halfEven(3), Water: units.Water62_245}
 	ofDay := density.MaximumRule{Basis: density.OfDay, Rounding: halfEven(3), Water: units.Water62_4}
 	screen := density.GmmScreen{Distance: decimal.RequireFromString("0.02")}
-	first := density.Determination{ID: "a", At: sweptTimes(8), Day: "14 May", Sublot: "1", Gmm: sweptGmm}
-	second := density.Determination{ID: "b", At: sweptTimes(12), Day: "14 May", Sublot: "2", Gmm: units.SpecificGravityOf(2.478)}
-	right := density.Determination{ID: "c", At: sweptTimes(8), Day: "14 May", Sublot: "1", Gmm: units.SpecificGravityOf(2.508), Replaces: "a", Reason: "mistyped"}
+	first := density.Determination{ID: "a", At: sweptTimes(8), Day: density.DateOf(sweptTimes(0)), Sublot: "1", Gmm: sweptGmm}
+	second := density.Determination{ID: "b", At: sweptTimes(12), Day: density.DateOf(sweptTimes(0)), Sublot: "2", Gmm: units.SpecificGravityOf(2.478)}
+	right := density.Determination{ID: "c", At: sweptTimes(8), Day: density.DateOf(sweptTimes(0)), Sublot: "1", Gmm: units.SpecificGravityOf(2.508), Replaces: "a", Reason: "mistyped"}
 	own := []any{
 		sweptTimes(8), sweptTimes(12), time.Time{}, time.Date(-4, 1, 1, 0, 0, 0, 0, time.UTC), time.Date(20000, 1, 1, 0, 0, 0, 0, time.UTC),
 		density.OfSublot, density.Latest, rule, ofDay, screen, first, second, right, []density.Determination{first, second},
-		[]density.Determination{{ID: "d", At: sweptTimes(13), Day: "14 May", Sublot: "2", Gmm: sweptGmm}},
-		density.Placement{Sublot: "1", Day: "14 May", At: sweptTimes(12)},
-		[]density.Placement{{Sublot: "1", Day: "14 May", At: sweptTimes(8)}, {Sublot: "2", Day: "14 May", At: sweptTimes(13)}},
+		[]density.Determination{{ID: "d", At: sweptTimes(13), Day: density.DateOf(sweptTimes(0)), Sublot: "2", Gmm: sweptGmm}},
+		density.Placement{Sublot: "1", Day: density.DateOf(sweptTimes(0)), At: sweptTimes(12)},
+		[]density.Placement{{Sublot: "1", Day: density.DateOf(sweptTimes(0)), At: sweptTimes(8)}, {Sublot: "2", Day: density.DateOf(sweptTimes(0)), At: sweptTimes(13)}},
 	}
 	for _, r := range []density.MaximumRule{rule, ofDay} {
 		empty := must(density.NewMaximumHistory(r, screen))(t)

@@ -27,6 +27,7 @@ var statsFunctions = []any{
 	stats.FitPassingBablok, stats.FitTheilSen, stats.LimitsOfAgreement, stats.LimitsOfAgreementOf, stats.LimitsOfRatio,
 	stats.LinkedLimits, stats.RegressionLimits, stats.ReplicatedLimits,
 	stats.ConsistencyHCritical, stats.ConsistencyKCritical, stats.Interlaboratory, stats.NestedREML,
+	stats.Refuse, stats.Renamed,
 }
 
 func statsValues(t *testing.T) []any {

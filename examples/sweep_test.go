@@ -53,7 +53,7 @@ func TestSweep(t *testing.T) {
 				}
 				anyAccepted = anyAccepted || accepted
 			}
-			if !anyAccepted {
+			if !anyAccepted && name != "stats.Refuse" { // which makes refusals
 				t.Errorf("%s refused all values, so that the sweep says little: list better ones", name)
 			}
 		})

@@ -27,7 +27,7 @@ type Risks struct {
 func RisksOf(n int, acceptAt float64, aql, rql Quality) (Risks, error) {
 	var accepted [2]float64
 	err := AcceptanceCurve(accepted[:], []Quality{aql, rql}, n, acceptAt)
-	return Risks{Seller: 1 - accepted[0], Buyer: accepted[1]}, inName("lot.RisksOf", err)
+	return Risks{Seller: 1 - accepted[0], Buyer: accepted[1]}, stats.Renamed(err, "lot.RisksOf", "")
 }
 
 // WantedRisks are the terms of an acceptance plan. All are needed.
@@ -73,7 +73,7 @@ func DesignAcceptance(w WantedRisks) (AcceptanceDesign, error) {
 	found := w.design(n)
 	for ; found == nil; found = w.design(n) {
 		if n == mostDesigned {
-			return AcceptanceDesign{}, refuse(fn, "w", "", fmt.Errorf("%w up to %d", ErrNoPlan, mostDesigned))
+			return AcceptanceDesign{}, stats.Refuse(fn, "w", "", fmt.Errorf("%w up to %d", ErrNoPlan, mostDesigned))
 		}
 		less, n = n, min(2*n, mostDesigned)
 	}
@@ -111,17 +111,17 @@ func (w WantedRisks) check(fn string) error {
 		quality Quality
 	}{{"w.AQL", w.AQL}, {"w.RQL", w.RQL}} {
 		if err := q.quality.Validate(); err != nil {
-			return refuse(fn, q.name, "", err)
+			return stats.Refuse(fn, q.name, "", err)
 		}
 	}
 	if w.AQL.PWL() <= w.RQL.PWL() {
-		return refuse(fn, "w.AQL", fmt.Sprint(w.AQL.PWL()), fmt.Errorf("%w; need more than the rejectable quality", ErrOutOfDomain))
+		return stats.Refuse(fn, "w.AQL", fmt.Sprint(w.AQL.PWL()), fmt.Errorf("%w; need more than the rejectable quality", ErrOutOfDomain))
 	}
 	if !(w.Seller > 0 && w.Seller < 1) {
-		return refuse(fn, "w.Seller", fmt.Sprint(w.Seller), stats.ErrLevel)
+		return stats.Refuse(fn, "w.Seller", fmt.Sprint(w.Seller), stats.ErrLevel)
 	}
 	if !(w.Buyer > 0 && w.Buyer < 1) {
-		return refuse(fn, "w.Buyer", fmt.Sprint(w.Buyer), stats.ErrLevel)
+		return stats.Refuse(fn, "w.Buyer", fmt.Sprint(w.Buyer), stats.ErrLevel)
 	}
 	return nil
 }

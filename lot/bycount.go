@@ -3,6 +3,7 @@ package lot
 import (
 	"fmt"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
 )
 
@@ -49,7 +50,7 @@ func NewDeviationTable(rows ...DeviationRow) (Schedule, error) {
 		}
 	}
 	s, err := NewSchedule(segments...)
-	return s, inName(fn, err)
+	return s, stats.Renamed(err, fn, "")
 }
 
 // scheduleFor returns the schedule for n results.
@@ -59,7 +60,7 @@ func (t *Terms) scheduleFor(fn string, n int) (Schedule, error) {
 		return s, nil
 	}
 	if t.Schedule.IsZero() {
-		return s, refuse(fn, "l.Results", "", fmt.Errorf("%w for %d results", ErrNoSchedule, n))
+		return s, stats.Refuse(fn, "l.Results", "", fmt.Errorf("%w for %d results", ErrNoSchedule, n))
 	}
 	return t.Schedule, nil
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/densilot/densilot/stats"
 )
 
 // Change is one thing that differs between two evaluations of a lot.
@@ -25,7 +27,7 @@ func (c Change) String() string { return c.What + ": " + c.Before + ", now " + c
 // not have an id in common.
 func Changes(before, after Evaluation) ([]Change, error) {
 	if !before.concerns(after) {
-		return nil, refuse("lot.Changes", "after.Lot", strconv.Quote(after.Lot), fmt.Errorf("%w (%q)", ErrOtherLot, before.Lot))
+		return nil, stats.Refuse("lot.Changes", "after.Lot", strconv.Quote(after.Lot), fmt.Errorf("%w (%q)", ErrOtherLot, before.Lot))
 	}
 	a, b := before.used(), after.used()
 	var changes []Change

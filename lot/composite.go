@@ -3,6 +3,7 @@ package lot
 import (
 	"fmt"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/units"
@@ -71,15 +72,15 @@ func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
 	}
 	switch {
 	case compositeNames[t.Rule] == "":
-		return refuse(fn, "t.Rule", "", ErrMissing)
+		return stats.Refuse(fn, "t.Rule", "", ErrMissing)
 	case t.Max != nil && !fewDigits(*t.Max):
-		return refuse(fn, "t.Max", "", ErrDigits)
+		return stats.Refuse(fn, "t.Max", "", ErrDigits)
 	case t.Max != nil && t.Max.Sign() < 0:
-		return refuse(fn, "t.Max", digits(*t.Max), ErrNegative)
+		return stats.Refuse(fn, "t.Max", digits(*t.Max), ErrNegative)
 	case len(parts) == 0:
-		return refuse(fn, "parts", "", ErrMissing)
+		return stats.Refuse(fn, "parts", "", ErrMissing)
 	case len(parts) > maxParts:
-		return refuse(fn, "parts", fmt.Sprint(len(parts)), fmt.Errorf("%w; need at most %d", ErrOutOfDomain, maxParts))
+		return stats.Refuse(fn, "parts", fmt.Sprint(len(parts)), fmt.Errorf("%w; need at most %d", ErrOutOfDomain, maxParts))
 	}
 	sum := decimal.Zero
 	for i, p := range parts {
@@ -92,7 +93,7 @@ func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
 		sum = sum.Add(p.Weight)
 	}
 	if t.Rule == WeightedSum && !sum.Equal(decimal.NewFromInt(1)) {
-		return refuse(fn, "parts", sum.String(), ErrWeights)
+		return stats.Refuse(fn, "parts", sum.String(), ErrWeights)
 	}
 	return nil
 }

@@ -58,22 +58,6 @@ const (
 	WarnScreenSkipped stats.WarningCode = "screen-skipped" // too few results for the screen of the plan
 )
 
-// inName gives an error of another package the name of the function that the
-// caller used.
-func inName(fn string, err error) error {
-	var e *stats.InputError
-	if !errors.As(err, &e) {
-		return err
-	}
-	renamed := *e
-	renamed.Func = fn
-	return &renamed
-}
-
-func refuse(fn, arg, value string, err error) error {
-	return &stats.InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
-}
-
 func refuseAt(fn, arg string, index int, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: index, Value: value, Err: err}
 }

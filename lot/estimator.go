@@ -59,14 +59,14 @@ func newEstimator(fn string, n int, q Quality) (Estimator, error) {
 	case n < 3:
 		return Estimator{}, tooFew(fn, "n", n)
 	case n > mostResults:
-		return Estimator{}, refuse(fn, "n", fmt.Sprint(n), fmt.Errorf("%w; need at most %d", ErrOutOfDomain, mostResults))
+		return Estimator{}, stats.Refuse(fn, "n", fmt.Sprint(n), fmt.Errorf("%w; need at most %d", ErrOutOfDomain, mostResults))
 	}
 	if err := q.Validate(); err != nil {
-		return Estimator{}, refuse(fn, "q", "", err)
+		return Estimator{}, stats.Refuse(fn, "q", "", err)
 	}
 	noncentral, err := stats.NewNoncentralT(float64(n - 1))
 	if err != nil {
-		return Estimator{}, inName(fn, err)
+		return Estimator{}, stats.Renamed(err, fn, "")
 	}
 	e := Estimator{n: n, kernel: kernelOf(n), noncentral: noncentral}
 	e.setScales()
@@ -133,7 +133,7 @@ func (e Estimator) AtLeast(pwl float64) (float64, error) {
 
 func (e *Estimator) check(fn string) error {
 	if e.n == 0 {
-		return refuse(fn, "e", "", ErrEmptyRisk)
+		return stats.Refuse(fn, "e", "", ErrEmptyRisk)
 	}
 	return nil
 }
@@ -142,7 +142,7 @@ func checkPercent(fn, arg string, pwl float64) error {
 	if pwl >= 0 && pwl <= 100 {
 		return nil
 	}
-	return refuse(fn, arg, fmt.Sprint(pwl), fmt.Errorf("%w; need 0 to 100", ErrOutOfDomain))
+	return stats.Refuse(fn, arg, fmt.Sprint(pwl), fmt.Errorf("%w; need 0 to 100", ErrOutOfDomain))
 }
 
 func (e *Estimator) atLeast(pwl float64) float64 {

@@ -30,7 +30,7 @@ func (p Plan) Evaluate(l Lot) (Evaluation, error) {
 
 func (p Plan) evaluate(fn string, l Lot) (Evaluation, error) {
 	if p.IsZero() {
-		return Evaluation{}, refuse(fn, "p", "", ErrEmptyPlan)
+		return Evaluation{}, stats.Refuse(fn, "p", "", ErrEmptyPlan)
 	}
 	t := p.terms
 	if err := t.check(fn, l); err != nil {
@@ -62,7 +62,7 @@ func (e *Evaluation) termsFor(fn string, t *Terms) (*Terms, error) {
 	}
 	switch {
 	case e.N < need:
-		return nil, refuse(fn, "l.Results", "", fmt.Errorf("%w (have %d, need %d)", stats.ErrTooFew, e.N, need))
+		return nil, stats.Refuse(fn, "l.Results", "", fmt.Errorf("%w (have %d, need %d)", stats.ErrTooFew, e.N, need))
 	case t.Estimation.Method == TableWithin:
 		return t, checkTable(fn, "l.Results", e.N)
 	}
@@ -96,7 +96,7 @@ func (e *Evaluation) judge(fn string, t *Terms, l Lot, s settled) error {
 	w := &working{make([]units.Step, 0, 16)}
 	e.removed(t, l, s, w)
 	if err := e.screen(d, w); err != nil {
-		return inName(fn, err)
+		return stats.Renamed(err, fn, "")
 	}
 	est, err := t.judgement(fn).estimate(x, w)
 	if err != nil {
@@ -109,7 +109,7 @@ func (e *Evaluation) judge(fn string, t *Terms, l Lot, s settled) error {
 		return err
 	}
 	if err := e.pay(t, p, l, w); err != nil {
-		return refuse(fn, "l.Results", "", err)
+		return stats.Refuse(fn, "l.Results", "", err)
 	}
 	e.warnRounding(d, schedule, est, p)
 	e.diagnose(est, d)

@@ -6,6 +6,7 @@ import (
 	"math/big"
 	"strings"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -97,9 +98,9 @@ func (j judgement) spread(e *exactEstimate, x sample, mean, variance *big.Rat, w
 	case e.constant || used.sign > 0:
 		return used, nil
 	case s.sign == 0:
-		return root{}, refuse(j.fn, "l.Results", "", ErrNoRange)
+		return root{}, stats.Refuse(j.fn, "l.Results", "", ErrNoRange)
 	}
-	return root{}, refuse(j.fn, "standard deviation", textOf(exact), ErrRoundedAway)
+	return root{}, stats.Refuse(j.fn, "standard deviation", textOf(exact), ErrRoundedAway)
 }
 
 // ofConstant compares the one value with the limits, so that no rounding of a

@@ -40,10 +40,10 @@ func ExpectedPay(e Estimator, s Schedule, r Retesting) (Pay, error) {
 
 func checkPayment(fn string, s Schedule, r Retesting) error {
 	if s.IsZero() {
-		return refuse(fn, "s", "", ErrMissing)
+		return stats.Refuse(fn, "s", "", ErrMissing)
 	}
 	if _, _, err := s.FactorAt(0); err != nil {
-		return refuse(fn, "s", "", ErrNotCovered)
+		return stats.Refuse(fn, "s", "", ErrNotCovered)
 	}
 	return r.validate(fn)
 }
@@ -66,7 +66,7 @@ func (e *Estimator) pay(fn string, s Schedule, r Retesting) (Pay, error) {
 		}
 	}
 	if !isFinite(p.Factor) {
-		return Pay{}, refuse(fn, "s", "", stats.ErrOverflow)
+		return Pay{}, stats.Refuse(fn, "s", "", stats.ErrOverflow)
 	}
 	p.Rejected = min(1, max(0, p.Rejected))
 	return p, nil

@@ -26,7 +26,7 @@ import (
 func (p Plan) EvaluateLots(lots []Lot) ([]Evaluation, error) {
 	const fn = "lot.Plan.EvaluateLots"
 	if p.IsZero() {
-		return nil, refuse(fn, "p", "", ErrEmptyPlan)
+		return nil, stats.Refuse(fn, "p", "", ErrEmptyPlan)
 	}
 	groups, err := p.join(fn, lots)
 	if err != nil {
@@ -35,7 +35,7 @@ func (p Plan) EvaluateLots(lots []Lot) ([]Evaluation, error) {
 	evaluations, seen := make([]Evaluation, 0, len(groups)), make(map[string]bool, len(groups))
 	for _, g := range groups {
 		if seen[g.id()] { // lots A and B are joined as A+B, beside a lot of that id
-			return nil, refuse(fn, "lots", g.id(), ErrRepeatedID)
+			return nil, stats.Refuse(fn, "lots", g.id(), ErrRepeatedID)
 		}
 		seen[g.id()] = true
 		e, err := p.evaluateGroup(fn, g)
@@ -83,7 +83,7 @@ func (p Plan) joinLast(fn string, groups []group, waiting group) ([]group, error
 	case p.terms.SmallLot.Last == OwnTable:
 		return append(groups, waiting), nil
 	case len(groups) == 0:
-		return nil, refuse(fn, "lots", waiting.id(), fmt.Errorf("%w behind it nor before it", ErrNoNeighbour))
+		return nil, stats.Refuse(fn, "lots", waiting.id(), fmt.Errorf("%w behind it nor before it", ErrNoNeighbour))
 	}
 	groups[len(groups)-1] = append(groups[len(groups)-1], waiting...)
 	return groups, nil

@@ -56,7 +56,7 @@ func CorrelatedLots(populations []Population, correlation [][]float64) (JointSou
 		}
 	}
 	if len(populations) == 0 {
-		return JointSource{}, refuse(fn, "populations", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return JointSource{}, stats.Refuse(fn, "populations", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	factor, err := correlationRoot(fn, len(populations), correlation)
 	if err != nil {
@@ -83,7 +83,7 @@ func CorrelatedLots(populations []Population, correlation [][]float64) (JointSou
 // row (Cholesky). A characteristic that the ones before it settle has a 0 there.
 func correlationRoot(fn string, size int, correlation [][]float64) ([][]float64, error) {
 	if len(correlation) != size {
-		return nil, refuse(fn, "correlation", fmt.Sprintf("%d rows", len(correlation)), fmt.Errorf("%w: need %d", stats.ErrLength, size))
+		return nil, stats.Refuse(fn, "correlation", fmt.Sprintf("%d rows", len(correlation)), fmt.Errorf("%w: need %d", stats.ErrLength, size))
 	}
 	root := make([][]float64, size)
 	for i, row := range correlation {

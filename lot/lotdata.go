@@ -31,13 +31,13 @@ type Lot struct {
 // check refuses a lot that cannot be judged, before any statistics.
 func (t *Terms) check(fn string, l Lot) error {
 	if l.ID == "" {
-		return refuse(fn, "l.ID", "", ErrNoID)
+		return stats.Refuse(fn, "l.ID", "", ErrNoID)
 	}
 	if !plainText(l.ID) {
-		return refuse(fn, "l.ID", fmt.Sprintf("%.80q", l.ID), ErrText)
+		return stats.Refuse(fn, "l.ID", fmt.Sprintf("%.80q", l.ID), ErrText)
 	}
 	if l.Unit != t.Unit {
-		return refuse(fn, "l.Unit", fmt.Sprintf("%.80q", l.Unit), fmt.Errorf("%w (%q)", ErrUnit, t.Unit))
+		return stats.Refuse(fn, "l.Unit", fmt.Sprintf("%.80q", l.Unit), fmt.Errorf("%w (%q)", ErrUnit, t.Unit))
 	}
 	seen := make(map[string]bool, len(l.Results))
 	var repeated []string
@@ -54,7 +54,7 @@ func (t *Terms) check(fn string, l Lot) error {
 		}
 	}
 	if repeated != nil {
-		return refuse(fn, "l.Results", strings.Join(repeated, ", "), ErrRepeatedID)
+		return stats.Refuse(fn, "l.Results", strings.Join(repeated, ", "), ErrRepeatedID)
 	}
 	return nil
 }
@@ -106,7 +106,7 @@ func (t *Terms) checkScale(fn string, used []Result) error {
 		mean += r.Value.InexactFloat64() / float64(len(used))
 	}
 	if scale.otherScale(mean) {
-		return refuse(fn, "l.Results", fmt.Sprintf("mean %.6g", mean), fmt.Errorf("%w (limits %v)", ErrScale, Limits{scale}))
+		return stats.Refuse(fn, "l.Results", fmt.Sprintf("mean %.6g", mean), fmt.Errorf("%w (limits %v)", ErrScale, Limits{scale}))
 	}
 	for _, r := range used {
 		if scale.strays(r.Value.InexactFloat64()) {

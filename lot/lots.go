@@ -24,11 +24,11 @@ func EstimateLots(dst []Within, xs []float64, n int, l Limits) error {
 	limits := l.pair()
 	switch {
 	case limits.err != nil:
-		return refuse(fn, "l", "", limits.err)
+		return stats.Refuse(fn, "l", "", limits.err)
 	case n < 3:
 		return tooFew(fn, "n", n)
 	case len(xs)%n != 0 || len(xs)/n != len(dst):
-		return refuse(fn, "xs", fmt.Sprintf("%d values", len(xs)), fmt.Errorf("%w: need %d results for each of %d lots", stats.ErrLength, n, len(dst)))
+		return stats.Refuse(fn, "xs", fmt.Sprintf("%d values", len(xs)), fmt.Errorf("%w: need %d results for each of %d lots", stats.ErrLength, n, len(dst)))
 	}
 	k := kernelOf(n)
 	for at := 0; at < len(dst); at += blockSize {

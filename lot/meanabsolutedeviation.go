@@ -28,10 +28,10 @@ func MeanAbsoluteDeviation(values []decimal.Decimal, target decimal.Decimal, r u
 		return decimal.Decimal{}, err
 	}
 	if len(values) == 0 {
-		return decimal.Decimal{}, refuse(fn, "values", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return decimal.Decimal{}, stats.Refuse(fn, "values", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	if !fewDigits(target) {
-		return decimal.Decimal{}, refuse(fn, "target", "", ErrDigits)
+		return decimal.Decimal{}, stats.Refuse(fn, "target", "", ErrDigits)
 	}
 	sum := decimal.Zero
 	for i, v := range values {

@@ -47,7 +47,7 @@ func (e MeasurementError) validate(fn string) error {
 		}
 	}
 	if err := e.Repeatability.validate(); err != nil {
-		return refuse(fn, "e.Repeatability", e.Repeatability.String(), err)
+		return stats.Refuse(fn, "e.Repeatability", e.Repeatability.String(), err)
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -11,7 +12,7 @@ import (
 func (j judgement) ofRanges(values []*big.Rat) (root, units.Step, error) {
 	c, ok := j.estimator.constant(len(values))
 	if !ok {
-		return root{}, units.Step{}, refuse(j.fn, "l.Results", "", fmt.Errorf("%w for %d results", ErrNoConstant, len(values)))
+		return root{}, units.Step{}, stats.Refuse(j.fn, "l.Results", "", fmt.Errorf("%w for %d results", ErrNoConstant, len(values)))
 	}
 	sum, groups := new(big.Rat), len(values)/c.Group
 	for i := 0; i < len(values); i += c.Group {

@@ -4,6 +4,7 @@ import (
 	"math/big"
 	"strings"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/units"
@@ -49,10 +50,10 @@ func curveOf(coefficients ...decimal.Decimal) Curve {
 // or falling x make no line; the error wraps [ErrOrder], or [ErrDigits].
 func Through(x1, factor1, x2, factor2 decimal.Decimal) (Curve, error) {
 	if !fewDigits(x1) || !fewDigits(x2) || !fewDigits(factor1) || !fewDigits(factor2) {
-		return Curve{}, refuse("lot.Through", "points", "", ErrDigits)
+		return Curve{}, stats.Refuse("lot.Through", "points", "", ErrDigits)
 	}
 	if !x1.LessThan(x2) {
-		return Curve{}, refuse("lot.Through", "x2", x2.String(), ErrOrder)
+		return Curve{}, stats.Refuse("lot.Through", "x2", x2.String(), ErrOrder)
 	}
 	slope := new(big.Rat).Quo(factor2.Sub(factor1).Rat(), x2.Sub(x1).Rat())
 	intercept := new(big.Rat).Sub(factor1.Rat(), new(big.Rat).Mul(slope, x1.Rat()))

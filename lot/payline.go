@@ -33,9 +33,9 @@ func FairPayLine(e Estimator, slope, maximum float64) (PayLine, error) {
 	case err != nil:
 		return PayLine{}, err
 	case !(slope > 0 && slope <= 1):
-		return PayLine{}, refuse(fn, "slope", fmt.Sprint(slope), fmt.Errorf("%w; need more than 0 and at most 1", ErrOutOfDomain))
+		return PayLine{}, stats.Refuse(fn, "slope", fmt.Sprint(slope), fmt.Errorf("%w; need more than 0 and at most 1", ErrOutOfDomain))
 	case !(maximum > 1):
-		return PayLine{}, refuse(fn, "maximum", fmt.Sprint(maximum), fmt.Errorf("%w; need more than 1", ErrOutOfDomain))
+		return PayLine{}, stats.Refuse(fn, "maximum", fmt.Sprint(maximum), fmt.Errorf("%w; need more than 1", ErrOutOfDomain))
 	}
 	line := PayLine{Intercept: 1 - slope*e.quality.PWL(), Slope: slope, Cap: min(maximum, math.MaxFloat64)}
 	if line.Cap == math.MaxFloat64 {
@@ -74,7 +74,7 @@ func (l PayLine) mean(e *Estimator) (mean, rise float64) {
 func (l PayLine) Schedule() (Schedule, error) {
 	const fn = "lot.PayLine.Schedule"
 	if !isFinite(l.Intercept) || !isFinite(l.Slope) || !isFinite(l.Cap) {
-		return Schedule{}, refuse(fn, "l", fmt.Sprint(l.Intercept, l.Slope, l.Cap), stats.ErrNotFinite)
+		return Schedule{}, stats.Refuse(fn, "l", fmt.Sprint(l.Intercept, l.Slope, l.Cap), stats.ErrNotFinite)
 	}
 	row := Segment{From: decimal.Zero, Pay: Formula(decimal.NewFromFloat(l.Intercept), decimal.NewFromFloat(l.Slope))}
 	if l.Cap < math.MaxFloat64 {
@@ -82,5 +82,5 @@ func (l PayLine) Schedule() (Schedule, error) {
 		row.Max = &most
 	}
 	s, err := NewSchedule(row)
-	return s, inName(fn, err)
+	return s, stats.Renamed(err, fn, "")
 }

@@ -94,19 +94,19 @@ func TotalPay(lots []LotFactor, t TotalTerms) (PayTotal, error) {
 func (t TotalTerms) check(fn string) error {
 	switch {
 	case t.QuantityUnit == "":
-		return refuse(fn, "t.QuantityUnit", "", ErrMissing)
+		return stats.Refuse(fn, "t.QuantityUnit", "", ErrMissing)
 	case t.Currency == "":
-		return refuse(fn, "t.Currency", "", ErrMissing)
+		return stats.Refuse(fn, "t.Currency", "", ErrMissing)
 	case !plainText(t.QuantityUnit):
-		return refuse(fn, "t.QuantityUnit", fmt.Sprintf("%.80q", t.QuantityUnit), ErrText)
+		return stats.Refuse(fn, "t.QuantityUnit", fmt.Sprintf("%.80q", t.QuantityUnit), ErrText)
 	case !plainText(t.Currency):
-		return refuse(fn, "t.Currency", fmt.Sprintf("%.80q", t.Currency), ErrText)
+		return stats.Refuse(fn, "t.Currency", fmt.Sprintf("%.80q", t.Currency), ErrText)
 	case t.UnitPrice == decimal.Decimal{}:
-		return refuse(fn, "t.UnitPrice", "", errNoNumber)
+		return stats.Refuse(fn, "t.UnitPrice", "", errNoNumber)
 	case !fewDigits(t.UnitPrice):
-		return refuse(fn, "t.UnitPrice", "", ErrDigits)
+		return stats.Refuse(fn, "t.UnitPrice", "", ErrDigits)
 	case t.UnitPrice.Sign() < 0:
-		return refuse(fn, "t.UnitPrice", t.UnitPrice.String(), ErrNegative)
+		return stats.Refuse(fn, "t.UnitPrice", t.UnitPrice.String(), ErrNegative)
 	}
 	if err := placed(fn, "t.Factor", t.Factor); err != nil {
 		return err
@@ -116,7 +116,7 @@ func (t TotalTerms) check(fn string) error {
 
 func checkFactors(fn string, lots []LotFactor) error {
 	if len(lots) == 0 {
-		return refuse(fn, "lots", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return stats.Refuse(fn, "lots", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	seen := make(map[string]bool, len(lots))
 	for i, l := range lots {

@@ -3,6 +3,7 @@ package lot
 import (
 	"math/big"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/units"
@@ -11,7 +12,7 @@ import (
 // placed checks a rule that must name a number of places.
 func placed(fn, arg string, r units.Rounding) error {
 	if err := r.ValidatePlaces(); err != nil {
-		return refuse(fn, arg, "", err)
+		return stats.Refuse(fn, arg, "", err)
 	}
 	return nil
 }

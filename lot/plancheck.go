@@ -18,10 +18,10 @@ func (t *Terms) checkNames() error {
 	for _, f := range []struct{ name, value string }{{"Name", t.Name}, {"Characteristic", t.Characteristic}, {"Unit", t.Unit},
 		{"GmmSource", t.GmmSource}, {"QuantityUnit", t.QuantityUnit}, {"Currency", t.Currency}} {
 		if f.value == "" {
-			return refuse(newPlan, "t."+f.name, "", ErrMissing)
+			return stats.Refuse(newPlan, "t."+f.name, "", ErrMissing)
 		}
 		if !plainText(f.value) {
-			return refuse(newPlan, "t."+f.name, fmt.Sprintf("%.80q", f.value), ErrText)
+			return stats.Refuse(newPlan, "t."+f.name, fmt.Sprintf("%.80q", f.value), ErrText)
 		}
 	}
 	return nil
@@ -65,7 +65,7 @@ func (t *Terms) checkEstimator() error {
 	const arg = "t.Estimation"
 	e := t.Estimation
 	if methodNames[e.Method] == "" {
-		return refuse(newPlan, arg+".Method", fmt.Sprint(uint8(e.Method)), ErrMissing)
+		return stats.Refuse(newPlan, arg+".Method", fmt.Sprint(uint8(e.Method)), ErrMissing)
 	}
 	if err := e.Weights.check(arg+".Weights", e.Method); err != nil {
 		return err
@@ -89,7 +89,7 @@ func (t *Terms) checkEstimator() error {
 		return t.checkTarget(arg+".Target", *e.Target)
 	case AverageWithin:
 		if e.Window < 2 || e.Window > maxCount {
-			return refuse(newPlan, arg+".Window", fmt.Sprint(e.Window), ErrOutOfDomain)
+			return stats.Refuse(newPlan, arg+".Window", fmt.Sprint(e.Window), ErrOutOfDomain)
 		}
 	}
 	return nil
@@ -102,16 +102,16 @@ const maxCount = 1_000_000
 func belongs(arg string, given, needed bool) error {
 	switch {
 	case needed && !given:
-		return refuse(newPlan, arg, "", ErrMissing)
+		return stats.Refuse(newPlan, arg, "", ErrMissing)
 	case given && !needed:
-		return refuse(newPlan, arg, "", ErrUnused)
+		return stats.Refuse(newPlan, arg, "", ErrUnused)
 	}
 	return nil
 }
 
 func (r *TableRule) check() error {
 	if negativeNames[r.Negative] == "" {
-		return refuse(newPlan, "t.Estimation.Table.Negative", "", ErrMissing)
+		return stats.Refuse(newPlan, "t.Estimation.Table.Negative", "", ErrMissing)
 	}
 	return checkCell(newPlan, "t.Estimation.Table.Cell", r.Cell)
 }
@@ -135,17 +135,17 @@ func checkRanges(rows []RangeConstant) error {
 // checkTarget refuses a target that no result could meet.
 func (t *Terms) checkTarget(arg string, target decimal.Decimal) error {
 	if err := checkRecorded(target); err != nil {
-		return refuse(newPlan, arg, "", err)
+		return stats.Refuse(newPlan, arg, "", err)
 	}
 	if t.Plausible.Validate() == nil && !t.Plausible.Contains(target) {
-		return refuse(newPlan, arg, short(target), ErrPlausible)
+		return stats.Refuse(newPlan, arg, short(target), ErrPlausible)
 	}
 	return nil
 }
 
 func (t *Terms) checkLimits() error {
 	if err := t.Plausible.Validate(); err != nil {
-		return refuse(newPlan, "t.Plausible", "", err)
+		return stats.Refuse(newPlan, "t.Plausible", "", err)
 	}
 	if t.Estimation.Method == MeanDeviation {
 		return belongs("t.Limits", t.Limits.p != nil, false)
@@ -156,11 +156,11 @@ func (t *Terms) checkLimits() error {
 // checkInside refuses limits that are none or lie outside the plausible range.
 func (t *Terms) checkInside(arg string, limits Limits) error {
 	if err := limits.Validate(); err != nil {
-		return refuse(newPlan, arg, "", err)
+		return stats.Refuse(newPlan, arg, "", err)
 	}
 	l, plausible := limits.pair(), t.Plausible.pair()
 	if l.lower != nil && !plausible.contains(l.lower.exact) || l.upper != nil && !plausible.contains(l.upper.exact) {
-		return refuse(newPlan, arg, limits.String(), ErrPlausible)
+		return stats.Refuse(newPlan, arg, limits.String(), ErrPlausible)
 	}
 	return nil
 }
@@ -171,7 +171,7 @@ func (r *RoundingPolicy) check() error {
 		rule units.Rounding
 	}{{"Value", r.Value}, {"Mean", r.Mean}, {"StdDev", r.StdDev}, {"Q", r.Q}, {"Measure", r.Measure}} {
 		if err := f.rule.Validate(); err != nil {
-			return refuse(newPlan, "t.Rounding."+f.name, "", err)
+			return stats.Refuse(newPlan, "t.Rounding."+f.name, "", err)
 		}
 	}
 	if err := placed(newPlan, "t.Rounding.Factor", r.Factor); err != nil {
@@ -188,21 +188,21 @@ func (t *Terms) checkOutlier() error {
 	}
 	switch {
 	case testNames[o.Test] == "":
-		return refuse(newPlan, arg+".Test", "", ErrMissing)
+		return stats.Refuse(newPlan, arg+".Test", "", ErrMissing)
 	case o.MinN < o.fewest() || o.MinN > maxCount:
-		return refuse(newPlan, arg+".MinN", fmt.Sprint(o.MinN), stats.ErrParameter)
+		return stats.Refuse(newPlan, arg+".MinN", fmt.Sprint(o.MinN), stats.ErrParameter)
 	case o.MaxRemoved < 0 || o.MaxRemoved > maxCount:
-		return refuse(newPlan, arg+".MaxRemoved", fmt.Sprint(o.MaxRemoved), ErrOutOfDomain)
+		return stats.Refuse(newPlan, arg+".MaxRemoved", fmt.Sprint(o.MaxRemoved), ErrOutOfDomain)
 	case o.Side < stats.Low || o.Side > stats.TwoSide || o.Test == TwoOutliersTest && o.Side == stats.TwoSide:
-		return refuse(newPlan, arg+".Side", o.Side.String(), stats.ErrParameter)
+		return stats.Refuse(newPlan, arg+".Side", o.Side.String(), stats.ErrParameter)
 	case !(o.Alpha > 0 && o.Alpha < 1):
-		return refuse(newPlan, arg+".Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
+		return stats.Refuse(newPlan, arg+".Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
 	case !fewDigits(decimal.NewFromFloat(o.Alpha)):
-		return refuse(newPlan, arg+".Alpha", fmt.Sprint(o.Alpha), ErrDigits)
+		return stats.Refuse(newPlan, arg+".Alpha", fmt.Sprint(o.Alpha), ErrDigits)
 	case o.RetestNeeded && t.Retest == NoRetests:
-		return refuse(newPlan, arg+".RetestNeeded", "", fmt.Errorf("%w: the plan takes no retests", ErrRetest))
+		return stats.Refuse(newPlan, arg+".RetestNeeded", "", fmt.Errorf("%w: the plan takes no retests", ErrRetest))
 	case o.Suspects < 0 || o.Suspects > o.MinN-2:
-		return refuse(newPlan, arg+".Suspects", fmt.Sprint(o.Suspects), ErrOutOfDomain)
+		return stats.Refuse(newPlan, arg+".Suspects", fmt.Sprint(o.Suspects), ErrOutOfDomain)
 	}
 	return belongs(arg+".Suspects", o.Suspects != 0, o.Test == GeneralizedESDTest)
 }
@@ -220,7 +220,7 @@ func (t *Terms) checkIndividual() error {
 		return nil
 	}
 	if actionNames[t.Individual.Action] == "" {
-		return refuse(newPlan, "t.Individual.Action", "", ErrMissing)
+		return stats.Refuse(newPlan, "t.Individual.Action", "", ErrMissing)
 	}
 	return t.checkInside("t.Individual.Limits", t.Individual.Limits)
 }

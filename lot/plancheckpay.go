@@ -3,13 +3,14 @@ package lot
 import (
 	"fmt"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
 )
 
 func (t *Terms) checkSmallLot() error {
 	const arg = "t.SmallLot"
 	if retestNames[t.Retest] == "" {
-		return refuse(newPlan, "t.Retest", fmt.Sprint(uint8(t.Retest)), ErrOutOfDomain)
+		return stats.Refuse(newPlan, "t.Retest", fmt.Sprint(uint8(t.Retest)), ErrOutOfDomain)
 	}
 	s := t.SmallLot
 	if s == nil {
@@ -17,11 +18,11 @@ func (t *Terms) checkSmallLot() error {
 	}
 	switch {
 	case s.Fewest < t.Estimation.fewest() || s.Fewest > maxCount:
-		return refuse(newPlan, arg+".Fewest", fmt.Sprint(s.Fewest), ErrOutOfDomain)
+		return stats.Refuse(newPlan, arg+".Fewest", fmt.Sprint(s.Fewest), ErrOutOfDomain)
 	case smallLotNames[s.Rule] == "":
-		return refuse(newPlan, arg+".Rule", "", ErrMissing)
+		return stats.Refuse(newPlan, arg+".Rule", "", ErrMissing)
 	case s.Last != 0 && (s.Last == JoinNext || smallLotNames[s.Last] == ""):
-		return refuse(newPlan, arg+".Last", s.Last.String(), ErrOutOfDomain)
+		return stats.Refuse(newPlan, arg+".Last", s.Last.String(), ErrOutOfDomain)
 	}
 	if err := belongs(arg+".Last", s.Last != 0, s.Rule == JoinNext); err != nil {
 		return err
@@ -37,20 +38,20 @@ func (t *Terms) checkOwn(arg string, o OwnTerms) error {
 		return err
 	}
 	if err := o.Measure.Validate(); err != nil {
-		return refuse(newPlan, arg+".Measure", "", err)
+		return stats.Refuse(newPlan, arg+".Measure", "", err)
 	}
 	if len(o.ByCount) == 0 {
-		return refuse(newPlan, arg+".ByCount", "", ErrMissing)
+		return stats.Refuse(newPlan, arg+".ByCount", "", ErrMissing)
 	}
 	return checkCounts(arg+".ByCount", o.ByCount)
 }
 
 func (t *Terms) checkSchedules() error {
 	if t.Schedule.IsZero() && len(t.ByCount) == 0 {
-		return refuse(newPlan, "t.Schedule", "", ErrMissing)
+		return stats.Refuse(newPlan, "t.Schedule", "", ErrMissing)
 	}
 	if !t.Schedule.IsZero() && !t.Schedule.startsAtZero() {
-		return refuse(newPlan, "t.Schedule", "from "+t.Schedule.rows[0].From.String(), ErrNotCovered)
+		return stats.Refuse(newPlan, "t.Schedule", "from "+t.Schedule.rows[0].From.String(), ErrNotCovered)
 	}
 	return checkCounts("t.ByCount", t.ByCount)
 }
@@ -62,19 +63,19 @@ func (t *Terms) checkSecond() error {
 	case s == nil:
 		return nil
 	case !t.Estimation.Method.within():
-		return refuse(newPlan, arg, "", ErrUnused)
+		return stats.Refuse(newPlan, arg, "", ErrUnused)
 	case s.Below == decimal.Decimal{}:
-		return refuse(newPlan, arg+".Below", "", errNoNumber)
+		return stats.Refuse(newPlan, arg+".Below", "", errNoNumber)
 	case !fewDigits(s.Below) || !fewDigits(s.Max):
-		return refuse(newPlan, arg, "", ErrDigits)
+		return stats.Refuse(newPlan, arg, "", ErrDigits)
 	case s.Max.LessThan(s.Below):
-		return refuse(newPlan, arg+".Max", short(s.Max), fmt.Errorf("%w (%s)", ErrOrder, short(s.Below)))
+		return stats.Refuse(newPlan, arg+".Max", short(s.Max), fmt.Errorf("%w (%s)", ErrOrder, short(s.Below)))
 	}
 	if err := t.checkInside(arg+".Limits", s.Limits); err != nil {
 		return err
 	}
 	if !t.Limits.pair().inside(s.Limits.pair()) {
-		return refuse(newPlan, arg+".Limits", s.Limits.String(), fmt.Errorf("%w: the second limits must not be narrower than %v", ErrLimitOrder, t.Limits))
+		return stats.Refuse(newPlan, arg+".Limits", s.Limits.String(), fmt.Errorf("%w: the second limits must not be narrower than %v", ErrLimitOrder, t.Limits))
 	}
 	return nil
 }
@@ -95,10 +96,10 @@ func (t *Terms) checkFactors() error {
 			continue
 		}
 		if !fewDigits(*f.value) {
-			return refuse(newPlan, f.arg, "", ErrDigits)
+			return stats.Refuse(newPlan, f.arg, "", ErrDigits)
 		}
 		if f.value.Sign() < 0 {
-			return refuse(newPlan, f.arg, short(*f.value), ErrNegative)
+			return stats.Refuse(newPlan, f.arg, short(*f.value), ErrNegative)
 		}
 	}
 	return nil
@@ -111,29 +112,29 @@ func (t *Terms) checkComposite() error {
 		return nil
 	}
 	if compositeNames[c.Rule] == "" {
-		return refuse(newPlan, arg+".Rule", "", ErrMissing)
+		return stats.Refuse(newPlan, arg+".Rule", "", ErrMissing)
 	}
 	if err := belongs(arg+".Weight", c.Weight != nil, c.Rule == WeightedSum); err != nil || c.Weight == nil {
 		return err
 	}
 	if !fewDigits(*c.Weight) {
-		return refuse(newPlan, arg+".Weight", "", ErrDigits)
+		return stats.Refuse(newPlan, arg+".Weight", "", ErrDigits)
 	}
 	if c.Weight.Sign() <= 0 || c.Weight.GreaterThanOrEqual(decimal.NewFromInt(1)) {
-		return refuse(newPlan, arg+".Weight", short(*c.Weight), ErrWeights)
+		return stats.Refuse(newPlan, arg+".Weight", short(*c.Weight), ErrWeights)
 	}
 	return nil
 }
 
 func (t *Terms) checkPrice() error {
 	if t.UnitPrice == (decimal.Decimal{}) {
-		return refuse(newPlan, "t.UnitPrice", "", errNoNumber)
+		return stats.Refuse(newPlan, "t.UnitPrice", "", errNoNumber)
 	}
 	if !fewDigits(t.UnitPrice) {
-		return refuse(newPlan, "t.UnitPrice", "", ErrDigits)
+		return stats.Refuse(newPlan, "t.UnitPrice", "", ErrDigits)
 	}
 	if t.UnitPrice.Sign() < 0 {
-		return refuse(newPlan, "t.UnitPrice", t.UnitPrice.String(), ErrNegative)
+		return stats.Refuse(newPlan, "t.UnitPrice", t.UnitPrice.String(), ErrNegative)
 	}
 	return nil
 }

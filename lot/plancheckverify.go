@@ -43,11 +43,11 @@ func (v *VerificationPolicy) checkMargins(arg string) error {
 	case m == nil:
 		return nil
 	case !isFinite(m.Lower) || !isFinite(m.Upper):
-		return refuse(newPlan, arg+".Margins", "", stats.ErrNotFinite)
+		return stats.Refuse(newPlan, arg+".Margins", "", stats.ErrNotFinite)
 	case m.Lower >= m.Upper:
-		return refuse(newPlan, arg+".Margins", shortest(m.Lower)+" to "+shortest(m.Upper), ErrLimitOrder)
+		return stats.Refuse(newPlan, arg+".Margins", shortest(m.Lower)+" to "+shortest(m.Upper), ErrLimitOrder)
 	case v.MeanAlpha >= 0.5:
-		return refuse(newPlan, arg+".MeanAlpha", shortest(v.MeanAlpha), fmt.Errorf("%w: below 0.5 for equivalence", stats.ErrLevel))
+		return stats.Refuse(newPlan, arg+".MeanAlpha", shortest(v.MeanAlpha), fmt.Errorf("%w: below 0.5 for equivalence", stats.ErrLevel))
 	}
 	return VerificationTerms{Difference: v.Difference}.checkWithin(newPlan, arg, *m)
 }
@@ -57,9 +57,9 @@ func (v *VerificationPolicy) checkFamily(arg string) error {
 	case v.FamilyAlpha == 0:
 		return nil
 	case v.Margins != nil:
-		return refuse(newPlan, arg+".FamilyAlpha", shortest(v.FamilyAlpha), fmt.Errorf("%w: the plan %w", ErrUnused, ErrEquivalence))
+		return stats.Refuse(newPlan, arg+".FamilyAlpha", shortest(v.FamilyAlpha), fmt.Errorf("%w: the plan %w", ErrUnused, ErrEquivalence))
 	case !isFraction(v.FamilyAlpha):
-		return refuse(newPlan, arg+".FamilyAlpha", shortest(v.FamilyAlpha), stats.ErrLevel)
+		return stats.Refuse(newPlan, arg+".FamilyAlpha", shortest(v.FamilyAlpha), stats.ErrLevel)
 	}
 	return nil
 }
@@ -69,7 +69,7 @@ func (v *VerificationPolicy) checkPair(arg string) error {
 		return nil
 	}
 	if v.Kind != SplitSamples {
-		return refuse(newPlan, arg+".Pair", "", ErrSampleKind)
+		return stats.Refuse(newPlan, arg+".Pair", "", ErrSampleKind)
 	}
 	return v.Pair.check(newPlan, arg+".Pair")
 }
@@ -88,7 +88,7 @@ func (v *VerificationPolicy) checkDigits(arg string) error {
 	}
 	for _, f := range named {
 		if !fewDigits(decimal.NewFromFloat(f.x)) {
-			return refuse(newPlan, arg+"."+f.name, shortest(f.x), ErrDigits)
+			return stats.Refuse(newPlan, arg+"."+f.name, shortest(f.x), ErrDigits)
 		}
 	}
 	return nil

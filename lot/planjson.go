@@ -39,7 +39,7 @@ func ParsePlan(data []byte) (Plan, error) {
 // The error is [*stats.InputError] around [ErrEmptyPlan].
 func (p Plan) MarshalJSON() ([]byte, error) {
 	if p.IsZero() {
-		return nil, refuse("lot.Plan.MarshalJSON", "p", "", ErrEmptyPlan)
+		return nil, stats.Refuse("lot.Plan.MarshalJSON", "p", "", ErrEmptyPlan)
 	}
 	t := p.terms.clone()
 	return planDocument.write(t.form), nil

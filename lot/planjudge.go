@@ -166,11 +166,11 @@ func newCountJudge(fn string, t *Terms, n int) (*countJudge, error) {
 	e := Evaluation{N: n}
 	terms, err := e.termsFor(fn, t)
 	if err != nil {
-		return nil, inArg(err, "o.N")
+		return nil, stats.Renamed(err, fn, "o.N")
 	}
 	s, err := terms.scheduleFor(fn, n)
 	if err != nil {
-		return nil, inArg(err, "o.N")
+		return nil, stats.Renamed(err, fn, "o.N")
 	}
 	c := &countJudge{terms: terms, own: terms != t, n: n, below: math.Inf(-1), reject: math.Inf(-1)}
 	c.first = fastRows(s, terms.MaxFactor)
@@ -196,7 +196,7 @@ func (c *countJudge) prepare(fn string) error {
 	case TableWithin:
 		rows, err := WithinTable(c.n, e.Table.Cell)
 		if err != nil {
-			return inArg(inName(fn, err), "o.N")
+			return stats.Renamed(err, fn, "o.N")
 		}
 		for i := range rows {
 			c.table = append(c.table, rows[len(rows)-1-i].Q.InexactFloat64())
@@ -204,21 +204,10 @@ func (c *countJudge) prepare(fn string) error {
 	case RangeWithin:
 		var ok bool
 		if c.constant, ok = e.constant(c.n); !ok {
-			return refuse(fn, "o.N", "", fmt.Errorf("%w for %d results", ErrNoConstant, c.n))
+			return stats.Refuse(fn, "o.N", "", fmt.Errorf("%w for %d results", ErrNoConstant, c.n))
 		}
 	}
 	return nil
-}
-
-// inArg names another argument in an error.
-func inArg(err error, arg string) error {
-	e, ok := err.(*stats.InputError)
-	if !ok {
-		return err
-	}
-	renamed := *e
-	renamed.Arg = arg
-	return &renamed
 }
 
 // fastRows returns the rows of a schedule under a further cap.

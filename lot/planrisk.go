@@ -138,9 +138,9 @@ func (p Plan) Risk(ctx context.Context, o RiskOptions) (PlanRisk, error) {
 	const fn = "lot.Plan.Risk"
 	switch {
 	case p.IsZero():
-		return PlanRisk{}, refuse(fn, "p", "", ErrEmptyPlan)
+		return PlanRisk{}, stats.Refuse(fn, "p", "", ErrEmptyPlan)
 	case ctx == nil:
-		return PlanRisk{}, refuse(fn, "ctx", "", ErrMissing)
+		return PlanRisk{}, stats.Refuse(fn, "ctx", "", ErrMissing)
 	}
 	if err := o.check(fn); err != nil {
 		return PlanRisk{}, err
@@ -158,9 +158,9 @@ func (p Plan) Risk(ctx context.Context, o RiskOptions) (PlanRisk, error) {
 func (o *RiskOptions) check(fn string) error {
 	switch {
 	case o.N < 1 || o.N > mostResults:
-		return refuse(fn, "o.N", fmt.Sprint(o.N), fmt.Errorf("%w; need 1 to %d", ErrOutOfDomain, mostResults))
+		return stats.Refuse(fn, "o.N", fmt.Sprint(o.N), fmt.Errorf("%w; need 1 to %d", ErrOutOfDomain, mostResults))
 	case !(o.StdDev > 0) || math.IsInf(o.StdDev, 1):
-		return refuse(fn, "o.StdDev", fmt.Sprint(o.StdDev), stats.ErrParameter)
+		return stats.Refuse(fn, "o.StdDev", fmt.Sprint(o.StdDev), stats.ErrParameter)
 	}
 	for i, c := range o.Curve {
 		if !isFinite(c.Mean) || !(c.StdDev > 0) || math.IsInf(c.StdDev, 1) {
@@ -168,7 +168,7 @@ func (o *RiskOptions) check(fn string) error {
 		}
 	}
 	if l := o.Levels; l != nil && !(l.Acceptable < 100 && l.Acceptable > l.Rejectable && l.Rejectable > 0) {
-		return refuse(fn, "o.Levels", fmt.Sprintf("%v, %v", l.Acceptable, l.Rejectable), fmt.Errorf("%w; need 100 > acceptable > rejectable > 0", ErrOutOfDomain))
+		return stats.Refuse(fn, "o.Levels", fmt.Sprintf("%v, %v", l.Acceptable, l.Rejectable), fmt.Errorf("%w; need 100 > acceptable > rejectable > 0", ErrOutOfDomain))
 	}
 	if s := o.Simulation; s != nil {
 		if err := s.check(fn); err != nil {
@@ -181,11 +181,11 @@ func (o *RiskOptions) check(fn string) error {
 func (s *RiskSimulation) check(fn string) error {
 	switch {
 	case s.Lots < 2 || s.Lots > mostLots:
-		return refuse(fn, "o.Simulation.Lots", fmt.Sprint(s.Lots), ErrOutOfDomain)
+		return stats.Refuse(fn, "o.Simulation.Lots", fmt.Sprint(s.Lots), ErrOutOfDomain)
 	case !(s.StdErr >= 0):
-		return refuse(fn, "o.Simulation.StdErr", fmt.Sprint(s.StdErr), ErrOutOfDomain)
+		return stats.Refuse(fn, "o.Simulation.StdErr", fmt.Sprint(s.StdErr), ErrOutOfDomain)
 	case s.Workers < 0:
-		return refuse(fn, "o.Simulation.Workers", fmt.Sprint(s.Workers), ErrOutOfDomain)
+		return stats.Refuse(fn, "o.Simulation.Workers", fmt.Sprint(s.Workers), ErrOutOfDomain)
 	}
 	return nil
 }
@@ -221,7 +221,7 @@ func (q *riskQuestion) prepare() error {
 		return nil
 	}
 	if len(q.simulate) > 0 {
-		return refuse(q.fn, "p", strings.Join(q.simulate, ", "), ErrNoIntegral)
+		return stats.Refuse(q.fn, "p", strings.Join(q.simulate, ", "), ErrNoIntegral)
 	}
 	q.risk.Warnings = append(q.risk.Warnings, q.unfollowed...)
 	var err error
@@ -275,7 +275,7 @@ func (q *riskQuestion) levels(ctx context.Context) error {
 		}
 		population, err := populationWithin(q.fn, l.pwl, q.o.StdDev, q.plan.terms.Limits)
 		if err != nil {
-			return inArg(err, "o.Levels, "+l.name)
+			return stats.Renamed(err, q.fn, "o.Levels, "+l.name)
 		}
 		point, err := q.point(ctx, population)
 		if err != nil {

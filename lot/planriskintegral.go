@@ -39,7 +39,7 @@ func newRiskIntegral(q *riskQuestion) (*riskIntegral, error) {
 	if q.byIndex() {
 		var err error
 		r.steps, err = t.indexSteps(n)
-		return r, inName(q.fn, err)
+		return r, stats.Renamed(err, q.fn, "")
 	}
 	if r.again.repeats() {
 		r.again.below = reachedAt(t.Rounding.Measure, decimal.NewFromFloat(r.again.below).Rat(), false)
@@ -127,7 +127,7 @@ func (r *riskIntegral) fill(fn string, point *RiskPoint) error {
 	}
 	point.Rejected = min(1, max(0, sums.rejected))
 	if !isFinite(point.Factor) {
-		return refuse(fn, "p", "", stats.ErrOverflow)
+		return stats.Refuse(fn, "p", "", stats.ErrOverflow)
 	}
 	return nil
 }

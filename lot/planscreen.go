@@ -22,7 +22,7 @@ func newPlanScreen(fn string, o *OutlierPolicy, n, removed int) (*planScreen, er
 	for left := max(o.fewest(), n-removed-max(0, o.Suspects-1)); left <= n; left++ {
 		var err error
 		if s.critical[left], err = s.criticalOf(left); err != nil {
-			return nil, inArg(inName(fn, err), "o.N")
+			return nil, stats.Renamed(err, fn, "o.N")
 		}
 	}
 	return s, nil

@@ -36,17 +36,17 @@ func (p Plan) Verify(contractor, agency Lot) (Verification, error) {
 		return Verification{}, err
 	}
 	if policy.FamilyAlpha != 0 {
-		return Verification{}, refuse(fn, "p", "", fmt.Errorf("%w; use VerifyByPlans", ErrFamily))
+		return Verification{}, stats.Refuse(fn, "p", "", fmt.Errorf("%w; use VerifyByPlans", ErrFamily))
 	}
 	return p.compare(fn, contractor, agency)
 }
 
 func (p Plan) verification(fn string) (*VerificationPolicy, error) {
 	if p.IsZero() {
-		return nil, refuse(fn, "p", "", ErrEmptyPlan)
+		return nil, stats.Refuse(fn, "p", "", ErrEmptyPlan)
 	}
 	if p.terms.Verification == nil {
-		return nil, refuse(fn, "p", "", ErrNoVerification)
+		return nil, stats.Refuse(fn, "p", "", ErrNoVerification)
 	}
 	return p.terms.Verification, nil
 }
@@ -55,7 +55,7 @@ func (p Plan) verification(fn string) (*VerificationPolicy, error) {
 func (p Plan) compare(fn string, contractor, agency Lot) (Verification, error) {
 	t := p.terms
 	if contractor.ID != agency.ID {
-		return Verification{}, refuse(fn, "agency.ID", fmt.Sprintf("%.80q", agency.ID), fmt.Errorf("%w than %.80q", ErrOtherLot, contractor.ID))
+		return Verification{}, stats.Refuse(fn, "agency.ID", fmt.Sprintf("%.80q", agency.ID), fmt.Errorf("%w than %.80q", ErrOtherLot, contractor.ID))
 	}
 	xs, err := t.sample(fn, "contractor", contractor)
 	if err != nil {
@@ -71,7 +71,7 @@ func (p Plan) compare(fn string, contractor, agency Lot) (Verification, error) {
 	}
 	v, err := t.Verification.judge(t, floatsOf(t.valuesOf(xs)), floatsOf(t.valuesOf(ys)))
 	if err != nil {
-		return Verification{}, inName(fn, err)
+		return Verification{}, stats.Renamed(err, fn, "")
 	}
 	v.Plan, v.Lot, v.Unpaired = t.Name, contractor.ID, unpaired
 	for _, id := range unpaired {
@@ -141,7 +141,7 @@ func (p Plan) VerifyPair(contractor, agency decimal.Decimal) (PairVerification, 
 		return PairVerification{}, err
 	}
 	if policy.Pair == nil {
-		return PairVerification{}, refuse(fn, "p", "", fmt.Errorf("%w of one pair", ErrNoVerification))
+		return PairVerification{}, stats.Refuse(fn, "p", "", fmt.Errorf("%w of one pair", ErrNoVerification))
 	}
 	t := p.terms
 	for _, side := range []struct {
@@ -151,15 +151,15 @@ func (p Plan) VerifyPair(contractor, agency decimal.Decimal) (PairVerification, 
 		err := checkRecorded(*side.value)
 		switch {
 		case err != nil:
-			return PairVerification{}, refuse(fn, side.name, "", err)
+			return PairVerification{}, stats.Refuse(fn, side.name, "", err)
 		case !t.Plausible.Contains(*side.value):
-			return PairVerification{}, refuse(fn, side.name, short(*side.value), ErrPlausible)
+			return PairVerification{}, stats.Refuse(fn, side.name, short(*side.value), ErrPlausible)
 		}
 		if *side.value, err = t.Rounding.Value.Decimal(*side.value); err != nil {
-			return PairVerification{}, refuse(fn, side.name, "", err)
+			return PairVerification{}, stats.Refuse(fn, side.name, "", err)
 		}
 	}
 	v, err := VerifyPair(contractor, agency, PairTerms{Characteristic: t.Characteristic, Unit: t.Unit, D2S: policy.Pair.D2S,
 		Source: policy.Pair.Source, Difference: policy.Difference, Power: policy.Power})
-	return v, inName(fn, err)
+	return v, stats.Renamed(err, fn, "")
 }

@@ -3,6 +3,8 @@ package lot
 import (
 	"fmt"
 	"math"
+
+	"github.com/densilot/densilot/stats"
 )
 
 // Population is a normal population of results, in the unit of the limits.
@@ -27,7 +29,7 @@ func populationWithin(fn string, pwl, stdDev float64, l Limits) (Population, err
 		return Population{}, err
 	}
 	if !(pwl > 0 && pwl < 100) {
-		return Population{}, refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; need more than 0 and less than 100", ErrOutOfDomain))
+		return Population{}, stats.Refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; need more than 0 and less than 100", ErrOutOfDomain))
 	}
 	p := l.pair()
 	mean := 0.0
@@ -38,12 +40,12 @@ func populationWithin(fn string, pwl, stdDev float64, l Limits) (Population, err
 		mean = p.upper.float - float64(distance*stdDev)
 	default:
 		if most := p.quality(p.middle, stdDev).PWL(); pwl > most {
-			return Population{}, refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; a standard deviation of %v has at most %.6g between the limits", ErrOutOfDomain, stdDev, most))
+			return Population{}, stats.Refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; a standard deviation of %v has at most %.6g between the limits", ErrOutOfDomain, stdDev, most))
 		}
 		mean = p.offCentre(pwl, stdDev)
 	}
 	if !isFinite(mean) || math.Abs(p.quality(mean, stdDev).PWL()-pwl) > mostOff {
-		return Population{}, refuse(fn, "stdDev", fmt.Sprint(stdDev), fmt.Errorf("%w; no float64 is a mean with so much within the limits", ErrOutOfDomain))
+		return Population{}, stats.Refuse(fn, "stdDev", fmt.Sprint(stdDev), fmt.Errorf("%w; no float64 is a mean with so much within the limits", ErrOutOfDomain))
 	}
 	return Population{mean, stdDev}, nil
 }
@@ -76,7 +78,7 @@ func PopulationsWithin(lo, hi float64, points int, stdDev float64, l Limits) ([]
 	const fn = "lot.PopulationsWithin"
 	qualities, err := QualityRange(lo, hi, points, QualityOneLimit)
 	if err != nil {
-		return nil, inName(fn, err)
+		return nil, stats.Renamed(err, fn, "")
 	}
 	populations := make([]Population, points)
 	for i, q := range qualities {

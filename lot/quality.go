@@ -60,11 +60,11 @@ func QualityOf(mean, stdDev float64, l Limits) (Quality, error) {
 func checkPopulation(fn string, mean, stdDev float64, l Limits) error {
 	switch {
 	case l.Validate() != nil:
-		return refuse(fn, "l", "", l.Validate())
+		return stats.Refuse(fn, "l", "", l.Validate())
 	case !isFinite(mean):
-		return refuse(fn, "mean", fmt.Sprint(mean), stats.ErrNotFinite)
+		return stats.Refuse(fn, "mean", fmt.Sprint(mean), stats.ErrNotFinite)
 	case !(stdDev > 0) || math.IsInf(stdDev, 1):
-		return refuse(fn, "stdDev", fmt.Sprint(stdDev), fmt.Errorf("%w; need a positive number", stats.ErrParameter))
+		return stats.Refuse(fn, "stdDev", fmt.Sprint(stdDev), fmt.Errorf("%w; need a positive number", stats.ErrParameter))
 	}
 	return nil
 }

@@ -58,17 +58,17 @@ func PlaceOf(number, start, size decimal.Decimal, r units.Rounding) (Place, erro
 	const fn = "lot.PlaceOf"
 	switch {
 	case !fewDigits(number):
-		return Place{}, refuse(fn, "number", "", ErrDigits)
+		return Place{}, stats.Refuse(fn, "number", "", ErrDigits)
 	case number.Sign() < 0 || number.Cmp(decimal.NewFromInt(1)) >= 0:
-		return Place{}, refuse(fn, "number", number.String(), fmt.Errorf("%w: need at least 0 and less than 1", stats.ErrParameter))
+		return Place{}, stats.Refuse(fn, "number", number.String(), fmt.Errorf("%w: need at least 0 and less than 1", stats.ErrParameter))
 	case !fewDigits(start):
-		return Place{}, refuse(fn, "start", "", ErrDigits)
+		return Place{}, stats.Refuse(fn, "start", "", ErrDigits)
 	}
 	if err := checkSize(size); err != nil {
-		return Place{}, refuse(fn, "size", "", err)
+		return Place{}, stats.Refuse(fn, "size", "", err)
 	}
 	if err := r.Validate(); err != nil {
-		return Place{}, refuse(fn, "r", "", err)
+		return Place{}, stats.Refuse(fn, "r", "", err)
 	}
 	return placeOf(number, start, size, r), nil
 }

@@ -32,7 +32,7 @@ func (t *Terms) settle(fn string, l Lot) (s settled, err error) {
 	for _, r := range first {
 		retest := retests[r.ID]
 		if t.Retest == ReplaceResult && len(retest) > 1 {
-			return s, refuse(fn, "l.Results", r.ID, fmt.Errorf("%w: more than one retest would replace it", ErrRetest))
+			return s, stats.Refuse(fn, "l.Results", r.ID, fmt.Errorf("%w: more than one retest would replace it", ErrRetest))
 		}
 		count := retest
 		switch {
@@ -101,14 +101,14 @@ func (t *Terms) checkRemoved(fn string, first []Result, retests map[string][]Res
 	for rest := first; removed > 0; {
 		look, err := t.look(rest)
 		if err != nil {
-			return nil, inName(fn, err)
+			return nil, stats.Renamed(err, fn, "")
 		}
 		left := rest
 		if look != nil {
 			left = look.remove()
 		}
 		if len(left) == len(rest) {
-			return nil, refuse(fn, "l.Results", removedIDs(rest), fmt.Errorf("%w: the screen of the plan does not flag it", ErrRemoval))
+			return nil, stats.Refuse(fn, "l.Results", removedIDs(rest), fmt.Errorf("%w: the screen of the plan does not flag it", ErrRemoval))
 		}
 		removed -= len(rest) - len(left)
 		rest, looks = left, append(looks, look)

@@ -3,6 +3,8 @@ package lot
 import (
 	"fmt"
 	"math"
+
+	"github.com/densilot/densilot/stats"
 )
 
 // Retesting says which samples of a lot count, each of n results of its own,
@@ -33,7 +35,7 @@ func (r Retesting) validate(fn string) error {
 		return nil
 	}
 	if r.samples < 1 {
-		return refuse(fn, "r", fmt.Sprint(r.samples), fmt.Errorf("%w; need at least 1 sample", ErrOutOfDomain))
+		return stats.Refuse(fn, "r", fmt.Sprint(r.samples), fmt.Errorf("%w; need at least 1 sample", ErrOutOfDomain))
 	}
 	return checkPercent(fn, "r", r.below)
 }

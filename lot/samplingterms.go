@@ -67,13 +67,13 @@ func (t SamplingTerms) clone() SamplingTerms {
 
 func (t SamplingTerms) check(fn string) error {
 	if t.Lot == "" {
-		return refuse(fn, "t.Lot", "", ErrNoID)
+		return stats.Refuse(fn, "t.Lot", "", ErrNoID)
 	}
 	if !plainText(t.Lot) {
-		return refuse(fn, "t.Lot", fmt.Sprintf("%.80q", t.Lot), ErrText)
+		return stats.Refuse(fn, "t.Lot", fmt.Sprintf("%.80q", t.Lot), ErrText)
 	}
 	if !fewDigits(t.Start) {
-		return refuse(fn, "t.Start", "", ErrDigits)
+		return stats.Refuse(fn, "t.Start", "", ErrDigits)
 	}
 	if err := t.Along.check(fn, "t.Along"); err != nil {
 		return err
@@ -85,14 +85,14 @@ func (t SamplingTerms) check(fn string) error {
 		return nil
 	}
 	if err := checkSize(t.Across.Width); err != nil {
-		return refuse(fn, "t.Across.Width", "", err)
+		return stats.Refuse(fn, "t.Across.Width", "", err)
 	}
 	return t.Across.check(fn, "t.Across")
 }
 
 func (t SamplingTerms) checkSublots(fn string) error {
 	if len(t.Sublots) == 0 {
-		return refuse(fn, "t.Sublots", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return stats.Refuse(fn, "t.Sublots", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	seen := make(map[string]bool, len(t.Sublots))
 	for i, s := range t.Sublots {
@@ -126,14 +126,14 @@ func checkSize(size decimal.Decimal) error {
 func (a Axis) check(fn, arg string) error {
 	for _, f := range []struct{ name, value string }{{"Name", a.Name}, {"Unit", a.Unit}} {
 		if f.value == "" {
-			return refuse(fn, arg+"."+f.name, "", ErrMissing)
+			return stats.Refuse(fn, arg+"."+f.name, "", ErrMissing)
 		}
 		if !plainText(f.value) {
-			return refuse(fn, arg+"."+f.name, fmt.Sprintf("%.80q", f.value), ErrText)
+			return stats.Refuse(fn, arg+"."+f.name, fmt.Sprintf("%.80q", f.value), ErrText)
 		}
 	}
 	if err := a.Rounding.Validate(); err != nil {
-		return refuse(fn, arg+".Rounding", "", err)
+		return stats.Refuse(fn, arg+".Rounding", "", err)
 	}
 	for i, e := range a.Excluded {
 		if err := e.check(); err != nil {

@@ -54,7 +54,7 @@ type fastRow struct {
 func NewSchedule(rows ...Segment) (Schedule, error) {
 	const fn = "lot.NewSchedule"
 	if len(rows) == 0 {
-		return Schedule{}, refuse(fn, "rows", "", ErrMissing)
+		return Schedule{}, stats.Refuse(fn, "rows", "", ErrMissing)
 	}
 	for i, r := range rows {
 		if !fewDigits(r.From) || r.Pay.bad || r.Max != nil && !fewDigits(*r.Max) {
@@ -134,10 +134,10 @@ func (s Schedule) Factor(measure decimal.Decimal, r units.Rounding) (factor deci
 		return decimal.Decimal{}, false, err
 	}
 	if !fewDigits(measure) {
-		return decimal.Decimal{}, false, refuse(fn, "measure", "", ErrDigits)
+		return decimal.Decimal{}, false, stats.Refuse(fn, "measure", "", ErrDigits)
 	}
 	if s.inPercent() && measure.Sign() > 0 && measure.LessThanOrEqual(decimal.NewFromInt(1)) {
-		return decimal.Decimal{}, false, refuse(fn, "measure", measure.String(), ErrScale)
+		return decimal.Decimal{}, false, stats.Refuse(fn, "measure", measure.String(), ErrScale)
 	}
 	x := rational(measure.Rat())
 	i, err := s.row(fn, x)
@@ -194,24 +194,24 @@ func (s Schedule) notCovered(measure float64) error {
 	const fn = "lot.Schedule.FactorAt"
 	switch {
 	case s.IsZero():
-		return refuse(fn, "schedule", "", ErrMissing)
+		return stats.Refuse(fn, "schedule", "", ErrMissing)
 	case !isFinite(measure):
-		return refuse(fn, "measure", fmt.Sprint(measure), stats.ErrNotFinite)
+		return stats.Refuse(fn, "measure", fmt.Sprint(measure), stats.ErrNotFinite)
 	}
-	return refuse(fn, "measure", fmt.Sprint(measure), fmt.Errorf("%w, which starts at %s", ErrNotCovered, s.rows[0].From))
+	return stats.Refuse(fn, "measure", fmt.Sprint(measure), fmt.Errorf("%w, which starts at %s", ErrNotCovered, s.rows[0].From))
 }
 
 // row finds the row that holds x, deciding exactly.
 func (s Schedule) row(fn string, x real) (int, error) {
 	if s.IsZero() {
-		return 0, refuse(fn, "schedule", "", ErrMissing)
+		return 0, stats.Refuse(fn, "schedule", "", ErrMissing)
 	}
 	for i := len(s.rows) - 1; i >= 0; i-- {
 		if side := x.compare(s.exact[i]); side > 0 || side == 0 && !s.rows[i].After {
 			return i, nil
 		}
 	}
-	return 0, refuse(fn, "measure", fmt.Sprintf("%.6g", x.float()), fmt.Errorf("%w, which starts at %s", ErrNotCovered, s.rows[0].From))
+	return 0, stats.Refuse(fn, "measure", fmt.Sprintf("%.6g", x.float()), fmt.Errorf("%w, which starts at %s", ErrNotCovered, s.rows[0].From))
 }
 
 // inPercent reports whether the schedule is one over a percentage: a row starts at 50

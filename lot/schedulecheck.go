@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/big"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
 )
 
@@ -34,7 +35,7 @@ const (
 func (s Schedule) CheckContiguous() error {
 	const fn = "lot.Schedule.CheckContiguous"
 	if s.IsZero() {
-		return refuse(fn, "schedule", "", ErrMissing)
+		return stats.Refuse(fn, "schedule", "", ErrMissing)
 	}
 	for i := 1; i < len(s.rows); i++ {
 		before, row := s.rows[i-1], s.rows[i]
@@ -60,11 +61,11 @@ func (s Schedule) CheckMonotone(d Direction, to decimal.Decimal) error {
 	const fn = "lot.Schedule.CheckMonotone"
 	switch {
 	case s.IsZero():
-		return refuse(fn, "schedule", "", ErrMissing)
+		return stats.Refuse(fn, "schedule", "", ErrMissing)
 	case d != Rising && d != Falling:
-		return refuse(fn, "d", fmt.Sprint(uint8(d)), ErrOutOfDomain)
+		return stats.Refuse(fn, "d", fmt.Sprint(uint8(d)), ErrOutOfDomain)
 	case !fewDigits(to):
-		return refuse(fn, "to", "", ErrDigits)
+		return stats.Refuse(fn, "to", "", ErrDigits)
 	}
 	for i, row := range s.rows {
 		end := to.Rat()

@@ -81,7 +81,7 @@ func (o *SimulationOptions) check(fn string, ctx context.Context) error {
 		{"o.Workers", o.Workers < 0, ErrOutOfDomain},
 	} {
 		if f.bad {
-			return refuse(fn, f.arg, "", f.err)
+			return stats.Refuse(fn, f.arg, "", f.err)
 		}
 	}
 	if o.N < 3 {

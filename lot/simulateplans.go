@@ -73,7 +73,7 @@ func (o PlanSimulation) simulate(ctx context.Context, fn string) (SimulationResu
 			return SimulationResult{}, err
 		}
 		if o.Retesting.repeats() && judges[i].counts[o.N].terms.Estimation.Method == MeanDeviation {
-			return SimulationResult{}, refuse(fn, "o.Retesting", "", fmt.Errorf("%w: a mean deviation is no percentage", ErrUnused))
+			return SimulationResult{}, stats.Refuse(fn, "o.Retesting", "", fmt.Errorf("%w: a mean deviation is no percentage", ErrUnused))
 		}
 	}
 	worker := func() blockFunc { return newPlanTrial(&o, judges).block }
@@ -103,7 +103,7 @@ func (o *PlanSimulation) check(ctx context.Context, fn string) error {
 		{"o.Retesting", len(o.Plans) > 1 && o.Retesting.samples > 0 && !o.Retesting.best, ErrUnused},
 	} {
 		if f.bad {
-			return refuse(fn, f.arg, "", f.err)
+			return stats.Refuse(fn, f.arg, "", f.err)
 		}
 	}
 	for i, p := range o.Plans {
@@ -129,9 +129,9 @@ func checkQuantities(fn string, quantities []float64, n int, plans []Plan) error
 	case quantities == nil:
 		return nil
 	case !slices.ContainsFunc(plans, weighs):
-		return refuse(fn, arg, "", ErrUnused)
+		return stats.Refuse(fn, arg, "", ErrUnused)
 	case len(quantities) != n:
-		return refuse(fn, arg, fmt.Sprintf("%d quantities", len(quantities)), fmt.Errorf("%w: need %d", stats.ErrLength, n))
+		return stats.Refuse(fn, arg, fmt.Sprintf("%d quantities", len(quantities)), fmt.Errorf("%w: need %d", stats.ErrLength, n))
 	}
 	for i, q := range quantities {
 		if !(q > 0) || math.IsInf(q, 1) {

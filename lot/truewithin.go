@@ -68,7 +68,7 @@ func (p Plan) TrueWithin(e Evaluation, level float64, m MeasurementError) (TrueW
 	}
 	found, ok := measured(w, e.worth(), p.terms.Limits.pair(), level, m)
 	if !ok {
-		return TrueWithin{}, refuse(fn, "e", "", stats.ErrOverflow)
+		return TrueWithin{}, stats.Refuse(fn, "e", "", stats.ErrOverflow)
 	}
 	t := TrueWithin{Plan: e.Plan, Lot: e.Lot, Unit: p.terms.Unit, Decision: e.Decision, Contract: e.PWL, Measured: found}
 	t.doubt(p.terms, e)
@@ -81,28 +81,28 @@ func (p Plan) estimateBehind(fn string, e Evaluation) (Within, error) {
 	s := stats.Summary{N: e.N, Mean: e.Mean.Exact, StdDev: e.StdDev.Exact}
 	switch {
 	case p.IsZero():
-		return Within{}, refuse(fn, "p", "", ErrEmptyPlan)
+		return Within{}, stats.Refuse(fn, "p", "", ErrEmptyPlan)
 	case e.Plan != p.terms.Name:
-		return Within{}, refuse(fn, "e.Plan", strconv.Quote(e.Plan), fmt.Errorf("%w (%q)", ErrOtherPlan, p.terms.Name))
+		return Within{}, stats.Refuse(fn, "e.Plan", strconv.Quote(e.Plan), fmt.Errorf("%w (%q)", ErrOtherPlan, p.terms.Name))
 	case e.Method != ExactWithin && e.Method != TableWithin:
-		return Within{}, refuse(fn, "e.Method", e.Method.String(), fmt.Errorf("%w; %s", ErrNoInterval, e.Method.instead()))
+		return Within{}, stats.Refuse(fn, "e.Method", e.Method.String(), fmt.Errorf("%w; %s", ErrNoInterval, e.Method.instead()))
 	case s.N < 3:
 		return Within{}, tooFew(fn, "e.N", s.N)
 	case s.N > maxCount:
-		return Within{}, refuse(fn, "e.N", fmt.Sprint(s.N), ErrOutOfDomain)
+		return Within{}, stats.Refuse(fn, "e.N", fmt.Sprint(s.N), ErrOutOfDomain)
 	case e.Second != nil && p.terms.Second == nil:
-		return Within{}, refuse(fn, "e.Second", e.Second.Used, fmt.Errorf("%w: it has no second pass", ErrOtherPlan))
+		return Within{}, stats.Refuse(fn, "e.Second", e.Second.Used, fmt.Errorf("%w: it has no second pass", ErrOtherPlan))
 	case !e.worth().valid(s.N):
-		return Within{}, refuse(fn, "e.Weighing", fmt.Sprintf("%+v", e.worth()), ErrOutOfDomain)
+		return Within{}, stats.Refuse(fn, "e.Weighing", fmt.Sprintf("%+v", e.worth()), ErrOutOfDomain)
 	case !isFinite(s.Mean) || !isFinite(s.StdDev) || s.StdDev < 0:
-		return Within{}, refuse(fn, "e", fmt.Sprintf("mean %v, standard deviation %v", s.Mean, s.StdDev), stats.ErrNotFinite)
+		return Within{}, stats.Refuse(fn, "e", fmt.Sprintf("mean %v, standard deviation %v", s.Mean, s.StdDev), stats.ErrNotFinite)
 	}
 	limits := p.terms.Limits.pair()
 	w := limits.withinConstant(s)
 	if s.StdDev > 0 {
 		var ok bool
 		if w, ok = limits.estimateOf(s); !ok {
-			return Within{}, refuse(fn, "e", "", stats.ErrOverflow)
+			return Within{}, stats.Refuse(fn, "e", "", stats.ErrOverflow)
 		}
 	}
 	w.doubt()

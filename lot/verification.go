@@ -55,27 +55,27 @@ type VerificationTerms struct {
 func (t VerificationTerms) check(fn, arg string) error {
 	switch {
 	case t.Characteristic == "":
-		return refuse(fn, arg+".Characteristic", "", ErrMissing)
+		return stats.Refuse(fn, arg+".Characteristic", "", ErrMissing)
 	case t.Unit == "":
-		return refuse(fn, arg+".Unit", "", ErrMissing)
+		return stats.Refuse(fn, arg+".Unit", "", ErrMissing)
 	case !plainText(t.Characteristic):
-		return refuse(fn, arg+".Characteristic", fmt.Sprintf("%.80q", t.Characteristic), ErrText)
+		return stats.Refuse(fn, arg+".Characteristic", fmt.Sprintf("%.80q", t.Characteristic), ErrText)
 	case !plainText(t.Unit):
-		return refuse(fn, arg+".Unit", fmt.Sprintf("%.80q", t.Unit), ErrText)
+		return stats.Refuse(fn, arg+".Unit", fmt.Sprintf("%.80q", t.Unit), ErrText)
 	case kindOfSamples[t.Kind] == "":
-		return refuse(fn, arg+".Kind", fmt.Sprint(uint8(t.Kind)), ErrSampleKind)
+		return stats.Refuse(fn, arg+".Kind", fmt.Sprint(uint8(t.Kind)), ErrSampleKind)
 	case t.Kind == SplitSamples && t.VarianceAlpha != 0:
-		return refuse(fn, arg+".VarianceAlpha", shortest(t.VarianceAlpha), fmt.Errorf("%w: split samples have no F test", ErrSampleKind))
+		return stats.Refuse(fn, arg+".VarianceAlpha", shortest(t.VarianceAlpha), fmt.Errorf("%w: split samples have no F test", ErrSampleKind))
 	case t.Kind == IndependentSamples && !isFraction(t.VarianceAlpha):
-		return refuse(fn, arg+".VarianceAlpha", shortest(t.VarianceAlpha), stats.ErrLevel)
+		return stats.Refuse(fn, arg+".VarianceAlpha", shortest(t.VarianceAlpha), stats.ErrLevel)
 	case !isFraction(t.MeanAlpha):
-		return refuse(fn, arg+".MeanAlpha", shortest(t.MeanAlpha), stats.ErrLevel)
+		return stats.Refuse(fn, arg+".MeanAlpha", shortest(t.MeanAlpha), stats.ErrLevel)
 	case !isFinite(t.Difference):
-		return refuse(fn, arg+".Difference", shortest(t.Difference), stats.ErrNotFinite)
+		return stats.Refuse(fn, arg+".Difference", shortest(t.Difference), stats.ErrNotFinite)
 	case !isFraction(t.Power):
-		return refuse(fn, arg+".Power", shortest(t.Power), stats.ErrLevel)
+		return stats.Refuse(fn, arg+".Power", shortest(t.Power), stats.ErrLevel)
 	case t.Power <= t.MeanAlpha:
-		return refuse(fn, arg+".Power", shortest(t.Power), fmt.Errorf("%w: not above the significance", stats.ErrParameter))
+		return stats.Refuse(fn, arg+".Power", shortest(t.Power), fmt.Errorf("%w: not above the significance", stats.ErrParameter))
 	}
 	return nil
 }
@@ -83,7 +83,7 @@ func (t VerificationTerms) check(fn, arg string) error {
 // checkDifference wants one that a test of a difference could find.
 func (t VerificationTerms) checkDifference(fn, arg string) error {
 	if t.Difference <= 0 {
-		return refuse(fn, arg+".Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
+		return stats.Refuse(fn, arg+".Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
 	}
 	return nil
 }
@@ -91,7 +91,7 @@ func (t VerificationTerms) checkDifference(fn, arg string) error {
 // checkWithin wants one at which equivalence holds.
 func (t VerificationTerms) checkWithin(fn, arg string, m stats.Margins) error {
 	if !(m.Lower < t.Difference && t.Difference < m.Upper) {
-		return refuse(fn, arg+".Difference", shortest(t.Difference), fmt.Errorf("%w: not between the margins", stats.ErrParameter))
+		return stats.Refuse(fn, arg+".Difference", shortest(t.Difference), fmt.Errorf("%w: not between the margins", stats.ErrParameter))
 	}
 	return nil
 }

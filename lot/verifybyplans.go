@@ -33,14 +33,14 @@ func VerifyByPlans(comparisons []PlannedVerification) (verifications []Verificat
 		verifications = append(verifications, v)
 	}
 	if members, err = VerifyFamily(verifications, alpha); err != nil {
-		return nil, nil, inName(fn, err)
+		return nil, nil, stats.Renamed(err, fn, "")
 	}
 	return verifications, members, nil
 }
 
 func familyAlpha(fn string, comparisons []PlannedVerification) (float64, error) {
 	if len(comparisons) == 0 {
-		return 0, refuse(fn, "comparisons", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return 0, stats.Refuse(fn, "comparisons", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	alpha := 0.0
 	for i, c := range comparisons {

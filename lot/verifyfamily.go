@@ -68,7 +68,7 @@ func VerifyFamily(verifications []Verification, alpha float64) ([]FamilyMember, 
 	}
 	adjusted, err := stats.Holm(ps)
 	if err != nil {
-		return nil, inName(fn, err)
+		return nil, stats.Renamed(err, fn, "")
 	}
 	tested := 0
 	for i, v := range verifications {
@@ -89,10 +89,10 @@ func (m *FamilyMember) judge(p, adjusted, alpha float64) {
 
 func checkFamily(fn string, verifications []Verification, alpha float64) error {
 	if len(verifications) == 0 {
-		return refuse(fn, "verifications", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
+		return stats.Refuse(fn, "verifications", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew))
 	}
 	if !isFraction(alpha) {
-		return refuse(fn, "alpha", shortest(alpha), stats.ErrLevel)
+		return stats.Refuse(fn, "alpha", shortest(alpha), stats.ErrLevel)
 	}
 	seen := make(map[string]bool, len(verifications))
 	for i, v := range verifications {

@@ -30,19 +30,19 @@ func (t PairTerms) check(fn string) error {
 	}
 	switch {
 	case t.Characteristic == "":
-		return refuse(fn, "t.Characteristic", "", ErrMissing)
+		return stats.Refuse(fn, "t.Characteristic", "", ErrMissing)
 	case t.Unit == "":
-		return refuse(fn, "t.Unit", "", ErrMissing)
+		return stats.Refuse(fn, "t.Unit", "", ErrMissing)
 	case !plainText(t.Characteristic):
-		return refuse(fn, "t.Characteristic", fmt.Sprintf("%.80q", t.Characteristic), ErrText)
+		return stats.Refuse(fn, "t.Characteristic", fmt.Sprintf("%.80q", t.Characteristic), ErrText)
 	case !plainText(t.Unit):
-		return refuse(fn, "t.Unit", fmt.Sprintf("%.80q", t.Unit), ErrText)
+		return stats.Refuse(fn, "t.Unit", fmt.Sprintf("%.80q", t.Unit), ErrText)
 	case !(t.Difference > 0 && isFinite(t.Difference)):
-		return refuse(fn, "t.Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
+		return stats.Refuse(fn, "t.Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
 	case !isFraction(t.Power):
-		return refuse(fn, "t.Power", shortest(t.Power), stats.ErrLevel)
+		return stats.Refuse(fn, "t.Power", shortest(t.Power), stats.ErrLevel)
 	case t.Power <= d2sAlpha:
-		return refuse(fn, "t.Power", shortest(t.Power), fmt.Errorf("%w: not above the %g of d2s", stats.ErrParameter, d2sAlpha))
+		return stats.Refuse(fn, "t.Power", shortest(t.Power), fmt.Errorf("%w: not above the %g of d2s", stats.ErrParameter, d2sAlpha))
 	}
 	return nil
 }
@@ -50,13 +50,13 @@ func (t PairTerms) check(fn string) error {
 func (l PairLimit) check(fn, arg string) error {
 	switch {
 	case l.Source == "":
-		return refuse(fn, arg+".Source", "", ErrMissing)
+		return stats.Refuse(fn, arg+".Source", "", ErrMissing)
 	case !plainText(l.Source):
-		return refuse(fn, arg+".Source", fmt.Sprintf("%.80q", l.Source), ErrText)
+		return stats.Refuse(fn, arg+".Source", fmt.Sprintf("%.80q", l.Source), ErrText)
 	case !fewDigits(l.D2S):
-		return refuse(fn, arg+".D2S", "", ErrDigits)
+		return stats.Refuse(fn, arg+".D2S", "", ErrDigits)
 	case l.D2S.Sign() <= 0:
-		return refuse(fn, arg+".D2S", l.D2S.String(), fmt.Errorf("%w: need more than 0", stats.ErrParameter))
+		return stats.Refuse(fn, arg+".D2S", l.D2S.String(), fmt.Errorf("%w: need more than 0", stats.ErrParameter))
 	}
 	return nil
 }
@@ -109,10 +109,10 @@ func VerifyPair(contractor, agency decimal.Decimal, t PairTerms) (PairVerificati
 		return PairVerification{}, err
 	}
 	if err := checkRecorded(contractor); err != nil {
-		return PairVerification{}, refuse(fn, "contractor", "", err)
+		return PairVerification{}, stats.Refuse(fn, "contractor", "", err)
 	}
 	if err := checkRecorded(agency); err != nil {
-		return PairVerification{}, refuse(fn, "agency", "", err)
+		return PairVerification{}, stats.Refuse(fn, "agency", "", err)
 	}
 	v := PairVerification{Terms: t, Contractor: contractor, Agency: agency, Difference: contractor.Sub(agency), Finding: DifferenceNotShown}
 	verdict := "not more than"
@@ -121,7 +121,7 @@ func VerifyPair(contractor, agency decimal.Decimal, t PairTerms) (PairVerificati
 	}
 	var err error
 	if v.Detection, err = t.detection(); err != nil {
-		return PairVerification{}, inName(fn, err)
+		return PairVerification{}, stats.Renamed(err, fn, "")
 	}
 	if d := v.Detection; v.Finding == DifferenceNotShown && d.Power < d.Wanted {
 		v.Warnings = []stats.Warning{{Code: WarnLittlePower, Text: d.String()}}

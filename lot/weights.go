@@ -57,9 +57,9 @@ const WarnWeights stats.WarningCode = "weights"
 func (w Weights) check(arg string, m Method) error {
 	switch {
 	case weightNames[w] == "":
-		return refuse(newPlan, arg, fmt.Sprint(uint8(w)), ErrOutOfDomain)
+		return stats.Refuse(newPlan, arg, fmt.Sprint(uint8(w)), ErrOutOfDomain)
 	case w != NoWeights && m != ExactWithin && m != MeanDeviation:
-		return refuse(newPlan, arg, m.String(), ErrUnweighted)
+		return stats.Refuse(newPlan, arg, m.String(), ErrUnweighted)
 	}
 	return nil
 }
@@ -100,7 +100,7 @@ func (t *Terms) sampleOf(fn string, l Lot, used []Result) (sample, error) {
 	for _, r := range used {
 		w := new(big.Rat).Quo(quantity[r.sublot()], big.NewRat(share[r.sublot()], 1))
 		if w.Sign() == 0 {
-			return sample{}, refuse(fn, "l.Results", r.ID, ErrNoWeight)
+			return sample{}, stats.Refuse(fn, "l.Results", r.ID, ErrNoWeight)
 		}
 		s.weights = append(s.weights, w)
 	}

@@ -41,17 +41,17 @@ func EstimateWithin(xs []float64, l Limits) (Within, error) {
 	const fn = "lot.EstimateWithin"
 	limits := l.pair()
 	if limits.err != nil {
-		return Within{}, refuse(fn, "l", "", limits.err)
+		return Within{}, stats.Refuse(fn, "l", "", limits.err)
 	}
 	if len(xs) < 3 {
 		return Within{}, tooFew(fn, "xs", len(xs))
 	}
 	d, err := stats.Summarize(xs)
 	if err != nil {
-		return Within{}, inName(fn, err)
+		return Within{}, stats.Renamed(err, fn, "")
 	}
 	if limits.otherScale(d.Mean) {
-		return Within{}, refuse(fn, "l", l.String(), fmt.Errorf("%w (mean %.6g)", ErrScale, d.Mean))
+		return Within{}, stats.Refuse(fn, "l", l.String(), fmt.Errorf("%w (mean %.6g)", ErrScale, d.Mean))
 	}
 	if d.StdDev == 0 {
 		return limits.withinConstant(d), nil
@@ -62,7 +62,7 @@ func EstimateWithin(xs []float64, l Limits) (Within, error) {
 	w.QL, w.QU, yl, yu = limits.indices(k, d)
 	w.Below, w.Above = 100*k.within(-yl), 100*k.within(-yu)
 	if !w.finish() {
-		return Within{}, refuse(fn, "xs", "", stats.ErrOverflow)
+		return Within{}, stats.Refuse(fn, "xs", "", stats.ErrOverflow)
 	}
 	return w, nil
 }
@@ -138,7 +138,7 @@ func PercentWithin(q float64, n int) (float64, error) {
 		return 0, tooFew(fn, "n", n)
 	}
 	if !isFinite(q) {
-		return 0, refuse(fn, "q", fmt.Sprint(q), stats.ErrNotFinite)
+		return 0, stats.Refuse(fn, "q", fmt.Sprint(q), stats.ErrNotFinite)
 	}
 	k := kernelOf(n)
 	return 100 * k.within(q*k.toY), nil
@@ -155,7 +155,7 @@ func QualityIndex(pwl float64, n int) (float64, error) {
 		return 0, tooFew(fn, "n", n)
 	}
 	if !(pwl >= 0 && pwl <= 100) {
-		return 0, refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; need 0 to 100", ErrOutOfDomain))
+		return 0, stats.Refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; need 0 to 100", ErrOutOfDomain))
 	}
 	k := kernelOf(n)
 	u, err := k.beta.Quantile(pwl / 100)
@@ -199,5 +199,5 @@ func (k *kernel) within(y float64) float64 {
 }
 
 func tooFew(fn, arg string, have int) error {
-	return refuse(fn, arg, "", fmt.Errorf("%w (have %d, need 3)", stats.ErrTooFew, have))
+	return stats.Refuse(fn, arg, "", fmt.Errorf("%w (have %d, need 3)", stats.ErrTooFew, have))
 }

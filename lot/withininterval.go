@@ -96,14 +96,14 @@ func WithinInterval(xs []float64, l Limits, level float64) (WithinBounds, error)
 const mostLevel = 0.999
 
 func levelTooHigh(fn string, level float64) error {
-	return refuse(fn, "level", fmt.Sprint(level), fmt.Errorf("%w; at most %v here", stats.ErrLevel, mostLevel))
+	return stats.Refuse(fn, "level", fmt.Sprint(level), fmt.Errorf("%w; at most %v here", stats.ErrLevel, mostLevel))
 }
 
 func checkLevel(fn string, level float64) error {
 	if level > 0 && level < 1 {
 		return nil
 	}
-	return refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
+	return stats.Refuse(fn, "level", fmt.Sprint(level), stats.ErrLevel)
 }
 
 // estimate is EstimateWithin for functions that also need a level, with its
@@ -114,7 +114,7 @@ func estimate(fn string, xs []float64, l Limits, level float64) (Within, error) 
 	}
 	w, err := EstimateWithin(xs, l)
 	if err != nil {
-		return Within{}, inName(fn, err)
+		return Within{}, stats.Renamed(err, fn, "")
 	}
 	w.doubt()
 	return w, nil

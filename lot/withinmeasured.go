@@ -90,7 +90,7 @@ func WithinMeasured(xs []float64, l Limits, level float64, e MeasurementError) (
 	}
 	m, ok := measured(w, equalResults(w.N), l.pair(), level, e)
 	if !ok {
-		return Measured{}, refuse(fn, "xs", "", stats.ErrOverflow)
+		return Measured{}, stats.Refuse(fn, "xs", "", stats.ErrOverflow)
 	}
 	return m, nil
 }

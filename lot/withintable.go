@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/big"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/units"
@@ -54,7 +55,7 @@ func checkTable(fn, arg string, n int) error {
 		return tooFew(fn, arg, n)
 	}
 	if n > mostTable {
-		return refuse(fn, arg, fmt.Sprint(n), fmt.Errorf("%w; a table is for at most %d results", ErrOutOfDomain, mostTable))
+		return stats.Refuse(fn, arg, fmt.Sprint(n), fmt.Errorf("%w; a table is for at most %d results", ErrOutOfDomain, mostTable))
 	}
 	return nil
 }
@@ -64,7 +65,7 @@ func checkCell(fn, arg string, cell units.Rounding) error {
 		return err
 	}
 	if cell.Places < 0 || cell.Places > 12 {
-		return refuse(fn, arg+".Places", fmt.Sprint(cell.Places), fmt.Errorf("%w; need 0 to 12", ErrOutOfDomain))
+		return stats.Refuse(fn, arg+".Places", fmt.Sprint(cell.Places), fmt.Errorf("%w; need 0 to 12", ErrOutOfDomain))
 	}
 	return nil
 }

@@ -49,7 +49,7 @@ func (a *Accumulator) MarshalBinary() ([]byte, error) {
 func (a *Accumulator) UnmarshalBinary(data []byte) error {
 	const fn = "stats.Accumulator.UnmarshalBinary"
 	if len(data) != accumulatorSize || data[0] != accumulatorVersion {
-		return refuse(fn, "data", fmt.Sprintf("%d bytes", len(data)), ErrEncoding)
+		return Refuse(fn, "data", fmt.Sprintf("%d bytes", len(data)), ErrEncoding)
 	}
 	n := binary.BigEndian.Uint64(data[1:])
 	read := Accumulator{n: int(n)}
@@ -57,7 +57,7 @@ func (a *Accumulator) UnmarshalBinary(data []byte) error {
 		*x = math.Float64frombits(binary.BigEndian.Uint64(data[9+8*i:]))
 	}
 	if n > math.MaxInt || !read.isPossible() {
-		return refuse(fn, "data", "", ErrEncoding)
+		return Refuse(fn, "data", "", ErrEncoding)
 	}
 	*a = read
 	return nil

@@ -119,9 +119,9 @@ func (a *Accumulator) sigma(fn string, atLeast int) (float64, error) {
 	case err != nil:
 		return 0, err
 	case m2 == 0:
-		return 0, refuse(fn, "values", "", ErrNoSpread)
+		return 0, Refuse(fn, "values", "", ErrNoSpread)
 	case m2 < safeFourth:
-		return 0, refuse(fn, "values", "", ErrUnderflow)
+		return 0, Refuse(fn, "values", "", ErrUnderflow)
 	}
 	return math.Sqrt(m2 / float64(a.n)), nil
 }
@@ -143,9 +143,9 @@ func (a *Accumulator) spread(fn string) (float64, error) {
 	case a.lo == a.hi:
 		return 0, nil
 	case !isFinite(m2):
-		return 0, refuse(fn, "values", "", ErrOverflow)
+		return 0, Refuse(fn, "values", "", ErrOverflow)
 	case m2 < safeSquare:
-		return 0, refuse(fn, "values", "", ErrUnderflow)
+		return 0, Refuse(fn, "values", "", ErrUnderflow)
 	}
 	return m2, nil
 }
@@ -153,7 +153,7 @@ func (a *Accumulator) spread(fn string) (float64, error) {
 // finite refuses a ratio whose third or fourth powers went out of range.
 func (a *Accumulator) finite(fn string, ratio float64) (float64, error) {
 	if !isFinite(ratio) {
-		return 0, refuse(fn, "values", "", ErrOverflow)
+		return 0, Refuse(fn, "values", "", ErrOverflow)
 	}
 	return ratio, nil
 }

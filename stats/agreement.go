@@ -116,7 +116,7 @@ func limitsOfAgreement(fn string, d Summary, o AgreementOptions) (Agreement, err
 	}
 	k, err := ToleranceTwoSided(min(d.N, mostValues), o.Coverage, o.Level)
 	if err != nil {
-		return Agreement{}, refuse(fn, "o", "", err)
+		return Agreement{}, Refuse(fn, "o", "", err)
 	}
 	a := Agreement{Estimate: e, Options: o}
 	z := middleScore(o.Coverage)
@@ -129,7 +129,7 @@ func limitsOfAgreement(fn string, d Summary, o AgreementOptions) (Agreement, err
 	a.UpperCI = Interval{Lo: d.Mean + near, Hi: d.Mean + far, Level: o.Level}
 	a.Tolerance = Interval{Lo: d.Mean - k*d.StdDev, Hi: d.Mean + k*d.StdDev, Level: o.Level}
 	if !areFinite(a.Limits.Lo, a.Limits.Hi, a.LowerCI.Lo, a.LowerCI.Hi, a.UpperCI.Lo, a.UpperCI.Hi, a.Tolerance.Lo, a.Tolerance.Hi) {
-		return Agreement{}, refuse(fn, "differences", "", ErrOverflow)
+		return Agreement{}, Refuse(fn, "differences", "", ErrOverflow)
 	}
 	return a, nil
 }
@@ -162,7 +162,7 @@ func middleScore(coverage float64) float64 {
 
 func (o AgreementOptions) check(fn string) error {
 	if o.Method != LimitExact && o.Method != LimitApproximate {
-		return refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+		return Refuse(fn, "o.Method", o.Method.String(), ErrParameter)
 	}
 	return checkLimits(fn, o.Level, o.Coverage)
 }

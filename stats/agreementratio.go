@@ -54,10 +54,10 @@ func LimitsOfRatio(xs, ys []float64, o AgreementOptions) (RatioAgreement, error)
 	}
 	r := RatioAgreement{N: d.N, Ratio: math.Exp(a.Mean), CI: a.CI.exp(), Limits: a.Limits.exp(), LowerCI: a.LowerCI.exp(), UpperCI: a.UpperCI.exp(), Tolerance: a.Tolerance.exp(), Log: a}
 	if !areFinite(r.Ratio, r.CI.Hi, r.Limits.Hi, r.LowerCI.Hi, r.UpperCI.Hi, r.Tolerance.Hi) {
-		return RatioAgreement{}, refuse(fn, "xs, ys", "", ErrOverflow)
+		return RatioAgreement{}, Refuse(fn, "xs, ys", "", ErrOverflow)
 	}
 	if r.Ratio == 0 {
-		return RatioAgreement{}, refuse(fn, "ys/xs", "", ErrOverflow)
+		return RatioAgreement{}, Refuse(fn, "ys/xs", "", ErrOverflow)
 	}
 	return r, nil
 }

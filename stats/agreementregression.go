@@ -103,7 +103,7 @@ func RegressionLimits(xs, ys []float64, o RegressionAgreementOptions) (Regressio
 		noise = max(noise, roundingIn(x), roundingIn(ys[i]))
 	}
 	if !areFinite(differences...) {
-		return RegressionAgreement{}, refuse(fn, "xs-ys", "", ErrOverflow)
+		return RegressionAgreement{}, Refuse(fn, "xs-ys", "", ErrOverflow)
 	}
 	differences, means = equalToRounding(differences, noise), equalToRounding(means, noise)
 	a := RegressionAgreement{N: len(xs), Options: o}
@@ -168,7 +168,7 @@ func (a RegressionAgreement) At(size float64) (AgreementAt, error) {
 		return AgreementAt{}, err
 	}
 	if !isFinite(size) {
-		return AgreementAt{}, refuse(fn, "size", text(size), ErrNotFinite)
+		return AgreementAt{}, Refuse(fn, "size", text(size), ErrNotFinite)
 	}
 	p, err := a.Bias.Predict(size, a.Options.Level)
 	if err != nil {
@@ -179,7 +179,7 @@ func (a RegressionAgreement) At(size float64) (AgreementAt, error) {
 		at.StdDev = math.Sqrt(math.Pi/2) * a.Spread.At(size)
 	}
 	if !(at.StdDev >= 0) {
-		return AgreementAt{}, refuse(fn, "size", text(size), fmt.Errorf("%w: the line of the spread is below 0 there", ErrParameter))
+		return AgreementAt{}, Refuse(fn, "size", text(size), fmt.Errorf("%w: the line of the spread is below 0 there", ErrParameter))
 	}
 	z := middleScore(a.Options.Coverage)
 	at.Limits = Interval{Lo: at.Bias - z*at.StdDev, Hi: at.Bias + z*at.StdDev, Level: a.Options.Coverage}
@@ -187,7 +187,7 @@ func (a RegressionAgreement) At(size float64) (AgreementAt, error) {
 		return AgreementAt{}, err
 	}
 	if !areFinite(at.Limits.Lo, at.Limits.Hi, at.LowerCI.Lo, at.LowerCI.Hi, at.UpperCI.Lo, at.UpperCI.Hi) {
-		return AgreementAt{}, refuse(fn, "size", text(size), ErrOverflow)
+		return AgreementAt{}, Refuse(fn, "size", text(size), ErrOverflow)
 	}
 	return at, nil
 }
@@ -204,7 +204,7 @@ func (a RegressionAgreement) limitIntervals(fn string, at *AgreementAt, z, stdEr
 
 func (o RegressionAgreementOptions) check(fn string) error {
 	if o.Spread != SpreadConstant && o.Spread != SpreadLinear {
-		return refuse(fn, "o.Spread", o.Spread.String(), ErrParameter)
+		return Refuse(fn, "o.Spread", o.Spread.String(), ErrParameter)
 	}
 	return checkLimits(fn, o.Level, o.Coverage)
 }

@@ -121,7 +121,7 @@ func LinkedLimits(xs, ys [][]float64, o ReplicatedAgreementOptions) (ReplicatedA
 	for i := range xs {
 		name := fmt.Sprintf("ys[%d]", i)
 		if len(xs[i]) != len(ys[i]) {
-			return ReplicatedAgreement{}, refuse(fn, name, fmt.Sprintf("%d values for %d", len(ys[i]), len(xs[i])), ErrLength)
+			return ReplicatedAgreement{}, Refuse(fn, name, fmt.Sprintf("%d values for %d", len(ys[i]), len(xs[i])), ErrLength)
 		}
 		if err := checkFinite(fn, fmt.Sprintf("xs[%d]", i), xs[i]); err != nil {
 			return ReplicatedAgreement{}, err
@@ -134,7 +134,7 @@ func LinkedLimits(xs, ys [][]float64, o ReplicatedAgreementOptions) (ReplicatedA
 			noise = max(noise, roundingIn(x), roundingIn(ys[i][j]))
 		}
 		if !areFinite(differences[i]...) {
-			return ReplicatedAgreement{}, refuse(fn, name, "", ErrOverflow)
+			return ReplicatedAgreement{}, Refuse(fn, name, "", ErrOverflow)
 		}
 	}
 	d, err := newReplicates(fn, "xs-ys", differences, noise)
@@ -151,7 +151,7 @@ func LinkedLimits(xs, ys [][]float64, o ReplicatedAgreementOptions) (ReplicatedA
 
 func (o ReplicatedAgreementOptions) check(fn string, xs, ys [][]float64) error {
 	if len(xs) != len(ys) {
-		return refuse(fn, "ys", fmt.Sprintf("%d things for %d", len(ys), len(xs)), ErrLength)
+		return Refuse(fn, "ys", fmt.Sprintf("%d things for %d", len(ys), len(xs)), ErrLength)
 	}
 	return checkLimits(fn, o.Level, o.Coverage)
 }
@@ -159,7 +159,7 @@ func (o ReplicatedAgreementOptions) check(fn string, xs, ys [][]float64) error {
 // replicatedLimits takes the differences of the means and the scatter that went into them.
 func replicatedLimits(fn string, differences []float64, o ReplicatedAgreementOptions, within ...replicates) (ReplicatedAgreement, error) {
 	if !areFinite(differences...) {
-		return ReplicatedAgreement{}, refuse(fn, "xs-ys", "", ErrOverflow)
+		return ReplicatedAgreement{}, Refuse(fn, "xs-ys", "", ErrOverflow)
 	}
 	var noise float64
 	for _, w := range within {
@@ -188,7 +188,7 @@ func replicatedLimits(fn string, differences []float64, o ReplicatedAgreementOpt
 	a.Beyond = math.Sqrt(max(0, beyond))
 	a.single(parts)
 	if !areFinite(a.SingleStdDev, a.SingleCI.Hi, a.LowerCI.Lo, a.LowerCI.Hi, a.UpperCI.Lo, a.UpperCI.Hi) {
-		return ReplicatedAgreement{}, refuse(fn, "xs, ys", "", ErrOverflow)
+		return ReplicatedAgreement{}, Refuse(fn, "xs, ys", "", ErrOverflow)
 	}
 	return a, nil
 }

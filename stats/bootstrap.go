@@ -147,17 +147,17 @@ func checkBootstrap(fn string, ctx context.Context, xs []float64, statistic func
 	need := math.Ceil(2/(1-o.Level)-1e-9) - 1
 	switch {
 	case float64(o.Replicates) < need:
-		return refuse(fn, "Replicates", text(float64(o.Replicates)), fmt.Errorf("%w (level %v needs %v)", ErrTooFew, o.Level, need))
+		return Refuse(fn, "Replicates", text(float64(o.Replicates)), fmt.Errorf("%w (level %v needs %v)", ErrTooFew, o.Level, need))
 	case o.Replicates > mostReplicates:
-		return refuse(fn, "Replicates", text(float64(o.Replicates)), ErrParameter)
+		return Refuse(fn, "Replicates", text(float64(o.Replicates)), ErrParameter)
 	case o.Method != BootstrapPercentile && o.Method != BootstrapBCa:
-		return refuse(fn, "Method", o.Method.String(), ErrParameter)
+		return Refuse(fn, "Method", o.Method.String(), ErrParameter)
 	case o.Workers < 0:
-		return refuse(fn, "Workers", text(float64(o.Workers)), ErrParameter)
+		return Refuse(fn, "Workers", text(float64(o.Workers)), ErrParameter)
 	case statistic == nil:
-		return refuse(fn, "statistic", "nil", ErrParameter)
+		return Refuse(fn, "statistic", "nil", ErrParameter)
 	case ctx == nil:
-		return refuse(fn, "ctx", "nil", ErrParameter)
+		return Refuse(fn, "ctx", "nil", ErrParameter)
 	}
 	return nil
 }
@@ -170,7 +170,7 @@ func (r *BootstrapResult) describe(fn string, replicates []float64) error {
 	}
 	r.StdErr, r.Bias = s.StdDev, s.Mean-r.Value
 	if !isFinite(r.Bias) {
-		return refuse(fn, "replicates", "", ErrOverflow)
+		return Refuse(fn, "replicates", "", ErrOverflow)
 	}
 	slices.Sort(replicates)
 	if r.StdErr == 0 {
@@ -189,7 +189,7 @@ func (r *BootstrapResult) correct(ctx context.Context, e *evaluation, xs, sorted
 	equal := count(sorted[below:], r.Value)
 	share := (float64(below) + float64(equal)/2) / float64(len(sorted))
 	if share == 0 || share == 1 {
-		return refuse(e.fn, "statistic", "", ErrOneSided)
+		return Refuse(e.fn, "statistic", "", ErrOneSided)
 	}
 	r.BiasCorrection = distuv.UnitNormal.Quantile(share)
 	leftOut, err := e.run(ctx, "statistic without value", len(xs), func(i int, sample []float64) []float64 {

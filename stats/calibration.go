@@ -90,7 +90,7 @@ func (f LineFit) Calibrate(y float64, o CalibrationOptions) (Calibration, error)
 		c.CI = f.fieller(d, t*f.ResidualSD/f.Slope.Value, own, c.G, o.Level)
 	}
 	if !areFinite(c.X, c.StdErr, c.G, c.CI.Lo, c.CI.Hi) {
-		return Calibration{}, refuse(fn, "y", text(y), ErrOverflow)
+		return Calibration{}, Refuse(fn, "y", text(y), ErrOverflow)
 	}
 	c.Warnings = f.calibrationWarnings(c)
 	return c, nil
@@ -131,13 +131,13 @@ func (f LineFit) checkCalibration(fn string, y float64, o CalibrationOptions) er
 	}
 	switch {
 	case f.Slope.Value == 0:
-		return refuse(fn, "f.Slope", "0", ErrNoSlope)
+		return Refuse(fn, "f.Slope", "0", ErrNoSlope)
 	case !isFinite(y):
-		return refuse(fn, "y", text(y), ErrNotFinite)
+		return Refuse(fn, "y", text(y), ErrNotFinite)
 	case o.Readings < 1:
 		return tooFew(fn, "o.Readings", o.Readings, 1)
 	case o.Method != Fieller && o.Method != Wald:
-		return refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+		return Refuse(fn, "o.Method", o.Method.String(), ErrParameter)
 	}
 	return checkFraction(fn, "o.Level", o.Level)
 }

@@ -50,7 +50,7 @@ func NewChartConstants(n int, multiple float64) (ChartConstants, error) {
 	c.D3, c.D4 = aboutOne(multiple * c.RangeStdDev / c.RangeMean)
 	c.B3, c.B4 = aboutOne(multiple * math.Sqrt(-math.Expm1(2*lnC4)) / c.C4)
 	if !areFinite(c.A3, c.B4, c.D4) {
-		return ChartConstants{}, refuse(fn, "multiple", text(multiple), ErrOverflow)
+		return ChartConstants{}, Refuse(fn, "multiple", text(multiple), ErrOverflow)
 	}
 	return c, nil
 }
@@ -63,7 +63,7 @@ func checkChart(fn, arg string, n int, multiple float64) error {
 	case n < 2:
 		return tooFew(fn, arg, n, 2)
 	case n > mostInSubgroup:
-		return refuse(fn, arg, fmt.Sprint(n), ErrParameter)
+		return Refuse(fn, arg, fmt.Sprint(n), ErrParameter)
 	}
 	return checkMultiple(fn, "multiple", multiple)
 }
@@ -71,7 +71,7 @@ func checkChart(fn, arg string, n int, multiple float64) error {
 // checkMultiple refuses a distance that is not positive and finite.
 func checkMultiple(fn, arg string, multiple float64) error {
 	if !(multiple > 0) || math.IsInf(multiple, 1) {
-		return refuse(fn, arg, text(multiple), ErrParameter)
+		return Refuse(fn, arg, text(multiple), ErrParameter)
 	}
 	return nil
 }

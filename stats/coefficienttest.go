@@ -40,7 +40,7 @@ func (f LineFit) SlopeAgainst(against, level float64) (CoefficientTest, error) {
 func (f LineFit) InterceptAgainst(against, level float64) (CoefficientTest, error) {
 	const fn = "stats.LineFit.InterceptAgainst"
 	if f.throughOrigin() {
-		return CoefficientTest{}, refuse(fn, "f", "a line through the origin", ErrParameter)
+		return CoefficientTest{}, Refuse(fn, "f", "a line through the origin", ErrParameter)
 	}
 	return coefficientAgainst(fn, f.Intercept, f.Residual.DF, against, level)
 }
@@ -50,7 +50,7 @@ func (f LineFit) InterceptAgainst(against, level float64) (CoefficientTest, erro
 func (f LinearFit) CoefficientAgainst(j int, against, level float64) (CoefficientTest, error) {
 	const fn = "stats.LinearFit.CoefficientAgainst"
 	if j < 0 || j >= len(f.Coefficients) {
-		return CoefficientTest{}, refuse(fn, "j", text(float64(j)), ErrParameter)
+		return CoefficientTest{}, Refuse(fn, "j", text(float64(j)), ErrParameter)
 	}
 	return coefficientAgainst(fn, f.Coefficients[j], f.Residual.DF, against, level)
 }
@@ -64,7 +64,7 @@ func coefficientAgainst(fn string, c Coefficient, df int, against, level float64
 		return CoefficientTest{}, err
 	}
 	if !isFinite(against) {
-		return CoefficientTest{}, refuse(fn, "against", text(against), ErrNotFinite)
+		return CoefficientTest{}, Refuse(fn, "against", text(against), ErrNotFinite)
 	}
 	if err := checkFraction(fn, "level", level); err != nil {
 		return CoefficientTest{}, err
@@ -72,7 +72,7 @@ func coefficientAgainst(fn string, c Coefficient, df int, against, level float64
 	r := CoefficientTest{Coefficient: c, DF: float64(df), Against: against}
 	r.CI = tInterval(c, r.DF, level)
 	if !areFinite(r.CI.Lo, r.CI.Hi) {
-		return CoefficientTest{}, refuse(fn, "level", text(level), ErrOverflow)
+		return CoefficientTest{}, Refuse(fn, "level", text(level), ErrOverflow)
 	}
 	r.T, r.P = tRatio(c.Value-against, c.StdErr, r.DF)
 	if c.StdErr == 0 {
@@ -87,9 +87,9 @@ func checkCoefficient(fn string, c Coefficient, df int) error {
 	case df < 1:
 		return tooFew(fn, "f.Residual.DF", df, 1)
 	case !areFinite(c.Value, c.StdErr):
-		return refuse(fn, "f", "", ErrNotFinite)
+		return Refuse(fn, "f", "", ErrNotFinite)
 	case c.StdErr < 0:
-		return refuse(fn, "f", text(c.StdErr), ErrParameter)
+		return Refuse(fn, "f", text(c.StdErr), ErrParameter)
 	}
 	return nil
 }

@@ -94,7 +94,7 @@ func (c *Comparison) settle(fn, arg string, alpha float64) error {
 	}
 	c.CI = Interval{Lo: c.Difference - half, Hi: c.Difference + half, Level: 1 - alpha}
 	if !isFinite(c.StdDev) || !isFinite(c.StdErr) || !isFinite(c.CI.Lo) || !isFinite(c.CI.Hi) {
-		return refuse(fn, arg, "", ErrOverflow)
+		return Refuse(fn, arg, "", ErrOverflow)
 	}
 	if c.Status != Tested {
 		c.warn(WarnNoVariance, "no value differs from its neighbours (%v), so nothing can be tested; check that they are separate measurements", c.Status)
@@ -109,7 +109,7 @@ func (c *Comparison) warn(code WarningCode, format string, values ...any) {
 // statistic returns t and k times its upper tail probability.
 func (c *Comparison) statistic(fn string, t, k float64) (*Statistic, error) {
 	if !isFinite(t) {
-		return nil, refuse(fn, "difference", text(c.Difference), ErrOverflow)
+		return nil, Refuse(fn, "difference", text(c.Difference), ErrOverflow)
 	}
 	return &Statistic{Value: t, P: max(k*newStudentT(c.DF).survival(t), leastTail)}, nil
 }

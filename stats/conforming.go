@@ -38,11 +38,11 @@ func ConformingInterval(s Summary, limit float64, side Side, level float64) (Con
 	}
 	switch {
 	case !isFinite(limit):
-		return Conforming{}, refuse(fn, "limit", text(limit), ErrNotFinite)
+		return Conforming{}, Refuse(fn, "limit", text(limit), ErrNotFinite)
 	case side != Low && side != High:
-		return Conforming{}, refuse(fn, "side", side.String(), ErrParameter)
+		return Conforming{}, Refuse(fn, "side", side.String(), ErrParameter)
 	case s.StdDev == 0:
-		return Conforming{}, refuse(fn, "s.StdDev", "0", ErrParameter)
+		return Conforming{}, Refuse(fn, "s.StdDev", "0", ErrParameter)
 	}
 	q := (0.5*s.Mean - 0.5*limit) / s.StdDev * 2
 	if side == High {
@@ -80,10 +80,10 @@ func ConformingIntervalOf(q float64, n int, level float64) (Conforming, error) {
 
 func conforming(fn string, q float64, n int, level float64) (Conforming, error) {
 	if !isFinite(q) {
-		return Conforming{}, refuse(fn, "q", text(q), ErrNotFinite)
+		return Conforming{}, Refuse(fn, "q", text(q), ErrNotFinite)
 	}
 	if n > mostValues {
-		return Conforming{}, refuse(fn, "n", strconv.Itoa(n), ErrParameter)
+		return Conforming{}, Refuse(fn, "n", strconv.Itoa(n), ErrParameter)
 	}
 	if err := checkFraction(fn, "level", level); err != nil {
 		return Conforming{}, err

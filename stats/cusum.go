@@ -90,11 +90,11 @@ func (r *CUSUMResult) signal(i int, high, low cusumSide) {
 func (o CUSUMOptions) check(fn string) error {
 	switch {
 	case !isFinite(o.Target):
-		return refuse(fn, "o.Target", text(o.Target), ErrNotFinite)
+		return Refuse(fn, "o.Target", text(o.Target), ErrNotFinite)
 	case !(o.Reference >= 0) || math.IsInf(o.Reference, 1):
-		return refuse(fn, "o.Reference", text(o.Reference), ErrParameter)
+		return Refuse(fn, "o.Reference", text(o.Reference), ErrParameter)
 	case !(o.DecisionInterval > 0) || math.IsInf(o.DecisionInterval, 1):
-		return refuse(fn, "o.DecisionInterval", text(o.DecisionInterval), ErrParameter)
+		return Refuse(fn, "o.DecisionInterval", text(o.DecisionInterval), ErrParameter)
 	}
 	return nil
 }

@@ -144,11 +144,11 @@ func demingLine(fn string, s *PairSummary, ratio float64) (Line, error) {
 	case s.SXY != 0:
 		slope = (q + root) / (2 * s.SXY)
 	default:
-		return Line{}, refuse(fn, "s", "", ErrNoSlope)
+		return Line{}, Refuse(fn, "s", "", ErrNoSlope)
 	}
 	line := Line{Intercept: s.MeanY - slope*s.MeanX, Slope: slope}
 	if !isFinite(line.Intercept) || !isFinite(line.Slope) {
-		return Line{}, refuse(fn, "s", "", ErrOverflow)
+		return Line{}, Refuse(fn, "s", "", ErrOverflow)
 	}
 	return line, nil
 }
@@ -159,21 +159,21 @@ func (s *PairSummary) check(fn string) error {
 	case s.N < 2:
 		return tooFew(fn, "s.N", s.N, 2)
 	case !s.isFinite():
-		return refuse(fn, "s", "", ErrNotFinite)
+		return Refuse(fn, "s", "", ErrNotFinite)
 	case s.SXX < 0 || s.SYY < 0:
-		return refuse(fn, "s", "", ErrParameter)
+		return Refuse(fn, "s", "", ErrParameter)
 	case math.Abs(s.SXY) > (1+1e-9)*math.Sqrt(s.SXX)*math.Sqrt(s.SYY): // beyond rounding
-		return refuse(fn, "s.SXY", text(s.SXY), ErrParameter)
+		return Refuse(fn, "s.SXY", text(s.SXY), ErrParameter)
 	}
 	return nil
 }
 
 func checkRatio(fn, arg string, ratio float64) error {
 	if !isFinite(ratio) {
-		return refuse(fn, arg, text(ratio), ErrNotFinite)
+		return Refuse(fn, arg, text(ratio), ErrNotFinite)
 	}
 	if !(ratio > 0) {
-		return refuse(fn, arg, text(ratio), ErrParameter)
+		return Refuse(fn, arg, text(ratio), ErrParameter)
 	}
 	return nil
 }

@@ -154,7 +154,7 @@ func (f DemingFit) withIntervals(fn string, level float64) (DemingFit, error) {
 		f.SlopeCI = f.angleSet(level)
 	}
 	if !areFinite(f.Intercept.StdErr, f.Slope.StdErr, f.ErrorSDX, f.ErrorSDY, f.SlopeCI.Lo, f.SlopeCI.Hi, f.InterceptCI.Lo, f.InterceptCI.Hi) {
-		return DemingFit{}, refuse(fn, "xs, ys", "", ErrOverflow)
+		return DemingFit{}, Refuse(fn, "xs, ys", "", ErrOverflow)
 	}
 	switch {
 	case f.ErrorSDX == 0:
@@ -200,7 +200,7 @@ func checkDeming(fn string, xs, ys []float64, o DemingOptions) error {
 		return err
 	}
 	if o.Method != DemingAngle && o.Method != DemingJackknife {
-		return refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+		return Refuse(fn, "o.Method", o.Method.String(), ErrParameter)
 	}
 	return checkFraction(fn, "o.Level", o.Level)
 }

@@ -35,7 +35,7 @@ func NewReplicateRatio(xs, ys [][]float64, level float64) (ReplicateRatio, error
 
 func newReplicateRatio(fn string, xs, ys [][]float64, level float64) (ReplicateRatio, error) {
 	if len(xs) != len(ys) {
-		return ReplicateRatio{}, refuse(fn, "ys", text(float64(len(ys)))+" locations for "+text(float64(len(xs))), ErrLength)
+		return ReplicateRatio{}, Refuse(fn, "ys", text(float64(len(ys)))+" locations for "+text(float64(len(xs))), ErrLength)
 	}
 	if err := checkFraction(fn, "level", level); err != nil {
 		return ReplicateRatio{}, err
@@ -54,7 +54,7 @@ func newReplicateRatio(fn string, xs, ys [][]float64, level float64) (ReplicateR
 	r.CI = Interval{Lo: r.VarYOverVarX / f.quantile(1-alpha/2, alpha/2), Hi: r.VarYOverVarX / f.quantile(alpha/2, 1-alpha/2), Level: level}
 	r.VarYOverVarXMeans = r.VarYOverVarX * y.share / x.share
 	if !areFinite(r.VarYOverVarX, r.VarYOverVarXMeans, r.CI.Lo, r.CI.Hi) || r.VarYOverVarXMeans == 0 {
-		return ReplicateRatio{}, refuse(fn, "ys", "", ErrOverflow)
+		return ReplicateRatio{}, Refuse(fn, "ys", "", ErrOverflow)
 	}
 	return r, nil
 }
@@ -68,7 +68,7 @@ func pooledWithin(fn, arg string, groups [][]float64) (replicates, error) {
 	case r.df == 0:
 		return r, tooFew(fn, arg+", repeated measurements", 0, 1)
 	case r.variance == 0:
-		return r, refuse(fn, arg, "", ErrNoSpread)
+		return r, Refuse(fn, arg, "", ErrNoSpread)
 	}
 	return r, nil
 }

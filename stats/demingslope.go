@@ -23,7 +23,7 @@ func (f DemingFit) SlopeP(value float64) (t, p float64, err error) {
 		return 0, 0, err
 	}
 	if !isFinite(value) {
-		return 0, 0, refuse(fn, "value", text(value), ErrNotFinite)
+		return 0, 0, Refuse(fn, "value", text(value), ErrNotFinite)
 	}
 	off, stdErr := f.Slope.Value-value, f.Slope.StdErr
 	if f.Method == DemingAngle {

@@ -90,13 +90,13 @@ func DixonCritical(n int, ratio DixonRatio, side Side, alpha float64) (float64, 
 func dixonCritical(fn, arg string, n int, ratio DixonRatio, side Side, alpha float64) (float64, error) {
 	switch {
 	case !ratio.valid():
-		return 0, refuse(fn, "ratio", ratio.String(), ErrParameter)
+		return 0, Refuse(fn, "ratio", ratio.String(), ErrParameter)
 	case side < Low || side > TwoSide:
-		return 0, refuse(fn, "side", side.String(), ErrParameter)
+		return 0, Refuse(fn, "side", side.String(), ErrParameter)
 	case n < ratio.fewest():
 		return 0, tooFew(fn, arg, n, ratio.fewest())
 	case n > mostForDixon:
-		return 0, refuse(fn, arg, "", fmt.Errorf("%w (%d values, at most %d)", ErrParameter, n, mostForDixon))
+		return 0, Refuse(fn, arg, "", fmt.Errorf("%w (%d values, at most %d)", ErrParameter, n, mostForDixon))
 	}
 	if err := checkFraction(fn, "alpha", alpha); err != nil {
 		return 0, err

@@ -7,11 +7,11 @@ type Margins struct{ Lower, Upper float64 }
 func (m Margins) check(fn string) error {
 	switch {
 	case !isFinite(m.Lower):
-		return refuse(fn, "margins.Lower", text(m.Lower), ErrNotFinite)
+		return Refuse(fn, "margins.Lower", text(m.Lower), ErrNotFinite)
 	case !isFinite(m.Upper):
-		return refuse(fn, "margins.Upper", text(m.Upper), ErrNotFinite)
+		return Refuse(fn, "margins.Upper", text(m.Upper), ErrNotFinite)
 	case !(m.Lower < m.Upper):
-		return refuse(fn, "margins", text(m.Lower)+" to "+text(m.Upper), ErrParameter)
+		return Refuse(fn, "margins", text(m.Lower)+" to "+text(m.Upper), ErrParameter)
 	}
 	return nil
 }
@@ -56,7 +56,7 @@ func newEquivalence(fn string, c Comparison, err error, margins Margins, alpha f
 // checkEquivalence wants alpha below one half, where 1-2α is a level.
 func checkEquivalence(fn string, margins Margins, alpha float64) error {
 	if !(alpha > 0 && alpha < 0.5) {
-		return refuse(fn, "alpha", text(alpha), ErrLevel)
+		return Refuse(fn, "alpha", text(alpha), ErrLevel)
 	}
 	return margins.check(fn)
 }

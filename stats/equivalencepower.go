@@ -49,7 +49,7 @@ func (p MeansPlan) checkEquivalence(fn string, margins Margins) error {
 		return err
 	}
 	if p.Alpha >= 0.5 {
-		return refuse(fn, "p.Alpha", text(p.Alpha), ErrLevel)
+		return Refuse(fn, "p.Alpha", text(p.Alpha), ErrLevel)
 	}
 	return margins.check(fn)
 }

@@ -32,7 +32,17 @@ type InputError struct {
 //
 //	stats.MeanInterval: xs[1] = NaN: value is NaN or infinite
 func (e *InputError) Error() string {
-	s := e.Func + ": " + e.Arg
+	s := e.Func + ": " + e.Place()
+	if e.Err == nil {
+		return s
+	}
+	return s + ": " + e.Err.Error()
+}
+
+// Place returns the argument, the position and id in it, and the value, such as
+// "xs[1] = NaN", for who tells of a part of a record in the error about the record.
+func (e *InputError) Place() string {
+	s := e.Arg
 	if e.Index >= 0 {
 		s += "[" + strconv.Itoa(e.Index) + "]"
 	}
@@ -42,17 +52,32 @@ func (e *InputError) Error() string {
 	if e.Value != "" {
 		s += " = " + e.Value
 	}
-	if e.Err == nil {
-		return s
-	}
-	return s + ": " + e.Err.Error()
+	return s
 }
 
 // Unwrap returns the reason.
 func (e *InputError) Unwrap() error { return e.Err }
 
-// refuse builds the error for an argument as a whole.
-func refuse(fn, arg, value string, err error) error {
+// Renamed returns err, if it is or wraps an [*InputError], under the name of another
+// function and, where arg is not "", of its argument; any other error as it is. A package
+// that calls this one uses it, so that its own users read names that they wrote.
+func Renamed(err error, fn, arg string) error {
+	var e *InputError
+	if !errors.As(err, &e) {
+		return err
+	}
+	renamed := *e
+	renamed.Func = fn
+	if arg != "" {
+		renamed.Arg = arg
+	}
+	return &renamed
+}
+
+// Refuse returns the error for an argument as a whole: the function as its caller wrote
+// it, the argument or the field of it, what was given or "" where that says nothing, and
+// the reason. It is what the packages of this module refuse an input with.
+func Refuse(fn, arg, value string, err error) error {
 	return &InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
 }
 
@@ -71,7 +96,7 @@ func checkFraction(fn, arg string, p float64) error {
 	if p > 0 && p < 1 {
 		return nil
 	}
-	return refuse(fn, arg, text(p), ErrLevel)
+	return Refuse(fn, arg, text(p), ErrLevel)
 }
 
 // isFinite must not be x-x == 0: where x is a product, that difference may be fused
@@ -82,5 +107,5 @@ func text(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 
 // tooFew says how many values there are and how many are needed.
 func tooFew(fn, arg string, have, need int) error {
-	return refuse(fn, arg, "", fmt.Errorf("%w (have %d, need %d)", ErrTooFew, have, need))
+	return Refuse(fn, arg, "", fmt.Errorf("%w (have %d, need %d)", ErrTooFew, have, need))
 }

@@ -78,11 +78,11 @@ func (o EWMAOptions) stdDev(i int) float64 {
 func (o EWMAOptions) check(fn string) error {
 	switch {
 	case !isFinite(o.Target):
-		return refuse(fn, "o.Target", text(o.Target), ErrNotFinite)
+		return Refuse(fn, "o.Target", text(o.Target), ErrNotFinite)
 	case !(o.Sigma > 0) || math.IsInf(o.Sigma, 1):
-		return refuse(fn, "o.Sigma", text(o.Sigma), ErrParameter)
+		return Refuse(fn, "o.Sigma", text(o.Sigma), ErrParameter)
 	case !(o.Weight > 0 && o.Weight <= 1):
-		return refuse(fn, "o.Weight", text(o.Weight), ErrParameter)
+		return Refuse(fn, "o.Weight", text(o.Weight), ErrParameter)
 	}
 	return checkMultiple(fn, "o.Multiple", o.Multiple)
 }

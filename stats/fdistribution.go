@@ -32,10 +32,10 @@ const mostValues = 1e9
 func NewFDistribution(df1, df2 float64) (FDistribution, error) {
 	const fn = "stats.NewFDistribution"
 	if !(df1 >= 1e-3 && df1 <= mostTailDF) {
-		return FDistribution{}, refuse(fn, "df1", text(df1), ErrParameter)
+		return FDistribution{}, Refuse(fn, "df1", text(df1), ErrParameter)
 	}
 	if !(df2 >= 1e-3 && df2 <= mostTailDF) {
-		return FDistribution{}, refuse(fn, "df2", text(df2), ErrParameter)
+		return FDistribution{}, Refuse(fn, "df2", text(df2), ErrParameter)
 	}
 	return FDistribution{df1: df1, df2: df2}, nil
 }
@@ -75,24 +75,24 @@ func (d FDistribution) UpperQuantile(q float64) (float64, error) {
 
 func (d FDistribution) checkedQuantile(fn, arg string, p, lower, upper float64) (float64, error) {
 	if d.df1 == 0 {
-		return 0, refuse(fn, "df1", "", ErrParameter)
+		return 0, Refuse(fn, "df1", "", ErrParameter)
 	}
 	if err := checkFraction(fn, arg, p); err != nil {
 		return 0, err
 	}
 	x := d.quantile(lower, upper)
 	if !isFinite(x) {
-		return 0, refuse(fn, arg, text(p), ErrOverflow)
+		return 0, Refuse(fn, arg, text(p), ErrOverflow)
 	}
 	return x, nil
 }
 
 func (d FDistribution) check(fn string, x float64) error {
 	if d.df1 == 0 {
-		return refuse(fn, "df1", "", ErrParameter)
+		return Refuse(fn, "df1", "", ErrParameter)
 	}
 	if math.IsNaN(x) {
-		return refuse(fn, "x", text(x), ErrNotFinite)
+		return Refuse(fn, "x", text(x), ErrNotFinite)
 	}
 	return nil
 }

@@ -65,7 +65,7 @@ func fTail(f float64, df1, df2 int) float64 {
 // squares about it left the range of a float64.
 func checkSpread(fn, arg string, xs []float64, centre, ss pair) error {
 	if centre.lo == 0 && allEqual(xs) && xs[0] == centre.hi {
-		return refuse(fn, arg, "", ErrNoSpread)
+		return Refuse(fn, arg, "", ErrNoSpread)
 	}
 	return checkSquare(fn, arg, ss)
 }

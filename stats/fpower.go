@@ -10,10 +10,10 @@ type VariancesPlan struct {
 
 func (p VariancesPlan) check(fn string) error {
 	if !(p.StdDev1 > 0 && isFinite(p.StdDev1)) {
-		return refuse(fn, "p.StdDev1", text(p.StdDev1), ErrParameter)
+		return Refuse(fn, "p.StdDev1", text(p.StdDev1), ErrParameter)
 	}
 	if !(p.StdDev2 > 0 && isFinite(p.StdDev2)) {
-		return refuse(fn, "p.StdDev2", text(p.StdDev2), ErrParameter)
+		return Refuse(fn, "p.StdDev2", text(p.StdDev2), ErrParameter)
 	}
 	return checkFraction(fn, "p.Alpha", p.Alpha)
 }
@@ -41,7 +41,7 @@ func FPower(p VariancesPlan) (float64, error) {
 		return 0, tooFew(fn, "p.N2", p.N2, 2)
 	}
 	if p.N1 > mostValues || p.N2 > mostValues {
-		return 0, refuse(fn, "p.N1", "", ErrParameter)
+		return 0, Refuse(fn, "p.N1", "", ErrParameter)
 	}
 	return fPower(p), nil
 }

@@ -66,7 +66,7 @@ func newFTest(fn string, x, y Summary, level float64) (FTest, error) {
 		return FTest{}, err
 	}
 	if x.N > mostValues || y.N > mostValues {
-		return FTest{}, refuse(fn, "N", "", fmt.Errorf("%w: more than 1e9 values", ErrParameter))
+		return FTest{}, Refuse(fn, "N", "", fmt.Errorf("%w: more than 1e9 values", ErrParameter))
 	}
 	r := FTest{X: x, Y: y, XLarger: x.StdDev >= y.StdDev, Status: Tested}
 	top, below := x, y
@@ -97,7 +97,7 @@ func (r *FTest) test(fn string, ratio, level float64) error {
 	r.CI = Interval{Lo: f / up.quantile(1-tail, tail), Hi: f * down.quantile(1-tail, tail), Level: level}
 	if !isFinite(f) || !isFinite(r.CI.Hi) || math.IsNaN(r.CI.Lo) {
 		*r = FTest{}
-		return refuse(fn, "level", text(level), ErrOverflow)
+		return Refuse(fn, "level", text(level), ErrOverflow)
 	}
 	_, p := up.tails(f)
 	r.F = &Statistic{Value: f, P: min(max(2*p, leastTail), 1)}

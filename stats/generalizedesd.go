@@ -88,9 +88,9 @@ func checkESD(fn string, n, most int, side Side, alpha float64) error {
 	case n < 3:
 		return tooFew(fn, "xs", n, 3)
 	case side < Low || side > TwoSide:
-		return refuse(fn, "side", side.String(), ErrParameter)
+		return Refuse(fn, "side", side.String(), ErrParameter)
 	case most < 1 || most > n-2:
-		return refuse(fn, "most", fmt.Sprint(most), ErrParameter)
+		return Refuse(fn, "most", fmt.Sprint(most), ErrParameter)
 	}
 	return checkFraction(fn, "alpha", alpha)
 }

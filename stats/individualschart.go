@@ -54,7 +54,7 @@ func NewIndividualsChart(xs []float64, multiple float64) (IndividualsChart, erro
 	c.Limits = limitsAbout(c.Mean, multiple*c.Sigma, multiple)
 	c.RangeLimit = c.MeanRange + float64(multiple*rangeStdDev(2)*c.Sigma)
 	if !areFinite(c.Limits.Lo, c.Limits.Hi, c.RangeLimit) {
-		return IndividualsChart{}, refuse(fn, "xs", "", ErrOverflow)
+		return IndividualsChart{}, Refuse(fn, "xs", "", ErrOverflow)
 	}
 	c.Outside = c.Limits.outside(xs)
 	c.OutsideRanges = Interval{Hi: c.RangeLimit}.outside(c.MovingRanges)

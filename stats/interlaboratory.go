@@ -117,7 +117,7 @@ func (o InterlaboratoryOptions) check(fn string, results [][]float64) error {
 	}
 	for i, own := range results {
 		if len(own) != len(results[0]) {
-			return refuse(fn, fmt.Sprintf("results[%d]", i), fmt.Sprintf("%d results, the first laboratory has %d", len(own), len(results[0])), ErrLength)
+			return Refuse(fn, fmt.Sprintf("results[%d]", i), fmt.Sprintf("%d results, the first laboratory has %d", len(own), len(results[0])), ErrLength)
 		}
 	}
 	if len(results[0]) < 2 {
@@ -150,7 +150,7 @@ func (s *InterlaboratoryStudy) summarize(fn string, results [][]float64) error {
 	s.precision(meanSquare{ms: ms, df: float64(s.Laboratories - 1), factor: 1},
 		meanSquare{ms: pooled.variance, df: pooled.df, factor: 1 - 1/float64(s.Replicates)})
 	if !areFinite(s.ReproducibilityCI.Hi, s.RepeatabilityCI.Hi, s.RepeatabilityLimit, s.ReproducibilityLimit) {
-		return refuse(fn, "results", "", ErrOverflow)
+		return Refuse(fn, "results", "", ErrOverflow)
 	}
 	return nil
 }

@@ -55,10 +55,10 @@ const mostConsistency = 1e6
 
 func checkConsistency(fn string, laboratories, replicates int, alpha float64) error {
 	if laboratories < 3 || laboratories > mostConsistency {
-		return refuse(fn, "laboratories", text(float64(laboratories)), ErrParameter)
+		return Refuse(fn, "laboratories", text(float64(laboratories)), ErrParameter)
 	}
 	if replicates < 2 || replicates > mostConsistency {
-		return refuse(fn, "replicates", text(float64(replicates)), ErrParameter)
+		return Refuse(fn, "replicates", text(float64(replicates)), ErrParameter)
 	}
 	return checkFraction(fn, "alpha", alpha)
 }

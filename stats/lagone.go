@@ -33,7 +33,7 @@ func lagOne(fn string, xs []float64) (float64, error) {
 		return 0, err
 	}
 	if allEqual(xs) {
-		return 0, refuse(fn, "xs", "", ErrNoSpread)
+		return 0, Refuse(fn, "xs", "", ErrNoSpread)
 	}
 	mean := pairMean(xs)
 	var above, below, previous pair
@@ -63,9 +63,9 @@ func allEqual(xs []float64) bool {
 func checkSquare(fn, arg string, ss pair) error {
 	switch {
 	case !isFinite(ss.value()):
-		return refuse(fn, arg, "", ErrOverflow)
+		return Refuse(fn, arg, "", ErrOverflow)
 	case ss.value() < safeSquare:
-		return refuse(fn, arg, "", ErrUnderflow)
+		return Refuse(fn, arg, "", ErrUnderflow)
 	}
 	return nil
 }

@@ -115,7 +115,7 @@ func fitLine(fn string, xs, ys []float64, centreX, centreY pair, parameters int)
 		}
 	}
 	if !areFinite(f.Slope.Value, f.Slope.StdErr, f.Intercept.Value, f.Intercept.StdErr, f.Regression.SS, f.Residual.SS) {
-		return LineFit{}, refuse(fn, "ys", "", ErrOverflow)
+		return LineFit{}, Refuse(fn, "ys", "", ErrOverflow)
 	}
 	return f, nil
 }
@@ -123,7 +123,7 @@ func fitLine(fn string, xs, ys []float64, centreX, centreY pair, parameters int)
 // checkPoints refuses points of which a coordinate is missing or not finite.
 func checkPoints(fn string, xs, ys []float64, atLeast int) error {
 	if len(xs) != len(ys) {
-		return refuse(fn, "ys", strconv.Itoa(len(ys))+" values for "+strconv.Itoa(len(xs)), ErrLength)
+		return Refuse(fn, "ys", strconv.Itoa(len(ys))+" values for "+strconv.Itoa(len(xs)), ErrLength)
 	}
 	if len(xs) < atLeast {
 		return tooFew(fn, "xs", len(xs), atLeast)

@@ -73,7 +73,7 @@ func fitLinear(fn string, columns [][]float64, ys []float64, intercept bool) (Li
 		s.addColumn(values, 0)
 	}
 	if !s.factor(dataTolerance) {
-		return LinearFit{}, refuse(fn, "columns", "", ErrCollinear)
+		return LinearFit{}, Refuse(fn, "columns", "", ErrCollinear)
 	}
 	return s.fit(fn, intercept)
 }
@@ -100,7 +100,7 @@ func checkColumns(fn string, columns [][]float64, ys []float64, intercept bool) 
 	for j, column := range columns {
 		name := "columns[" + strconv.Itoa(j) + "]"
 		if len(column) != len(ys) {
-			return refuse(fn, name, strconv.Itoa(len(column))+" values for "+strconv.Itoa(len(ys)), ErrLength)
+			return Refuse(fn, name, strconv.Itoa(len(column))+" values for "+strconv.Itoa(len(ys)), ErrLength)
 		}
 		if err := checkFinite(fn, name, column); err != nil {
 			return err
@@ -123,7 +123,7 @@ func (s *leastSquares) fit(fn string, intercept bool) (LinearFit, error) {
 	f.Regression, f.Residual = t.regression.scaled(s.exponentY), t.residual.scaled(s.exponentY)
 	s.coefficients(&f, t.residual.MS)
 	if !f.isFinite() {
-		return LinearFit{}, refuse(fn, "ys", "", ErrOverflow)
+		return LinearFit{}, Refuse(fn, "ys", "", ErrOverflow)
 	}
 	return f, nil
 }

@@ -39,7 +39,7 @@ func MAD(xs []float64) (float64, error) {
 func MADInto(scratch, xs []float64) (float64, error) {
 	const fn = "stats.MADInto"
 	if len(scratch) < len(xs) {
-		return 0, refuse(fn, "scratch", fmt.Sprintf("%d values for %d", len(scratch), len(xs)), ErrLength)
+		return 0, Refuse(fn, "scratch", fmt.Sprintf("%d values for %d", len(scratch), len(xs)), ErrLength)
 	}
 	return mad(fn, scratch, xs)
 }

@@ -60,7 +60,7 @@ func meanInterval(fn string, s Summary, level float64) (Estimate, error) {
 	half := newStudentT(e.DF).upperQuantile((1-level)/2) * e.StdErr
 	e.CI = Interval{Lo: s.Mean - half, Hi: s.Mean + half, Level: level}
 	if !isFinite(e.CI.Lo) || !isFinite(e.CI.Hi) {
-		return Estimate{}, refuse(fn, "level", text(level), ErrOverflow)
+		return Estimate{}, Refuse(fn, "level", text(level), ErrOverflow)
 	}
 	if s.StdDev == 0 {
 		e.Warnings = append(e.Warnings, Warning{Code: WarnConstant,

@@ -18,13 +18,13 @@ type MeansPlan struct {
 func (p MeansPlan) check(fn string) error {
 	switch {
 	case p.Design < DesignOneSample || p.Design > DesignWelch:
-		return refuse(fn, "p.Design", p.Design.String(), ErrParameter)
+		return Refuse(fn, "p.Design", p.Design.String(), ErrParameter)
 	case !(p.StdDev1 > 0 && isFinite(p.StdDev1)):
-		return refuse(fn, "p.StdDev1", text(p.StdDev1), ErrParameter)
+		return Refuse(fn, "p.StdDev1", text(p.StdDev1), ErrParameter)
 	case p.Design == DesignWelch && !(p.StdDev2 > 0 && isFinite(p.StdDev2)):
-		return refuse(fn, "p.StdDev2", text(p.StdDev2), ErrParameter)
+		return Refuse(fn, "p.StdDev2", text(p.StdDev2), ErrParameter)
 	case !isFinite(p.Difference):
-		return refuse(fn, "p.Difference", text(p.Difference), ErrNotFinite)
+		return Refuse(fn, "p.Difference", text(p.Difference), ErrNotFinite)
 	}
 	return checkFraction(fn, "p.Alpha", p.Alpha)
 }
@@ -39,7 +39,7 @@ func (p MeansPlan) checkSizes(fn string) error {
 		return tooFew(fn, "p.N2", p.N2, 2)
 	}
 	if p.N1 > mostValues || p.twoSamples() && p.N2 > mostValues {
-		return refuse(fn, "p.N1", "", ErrParameter)
+		return Refuse(fn, "p.N1", "", ErrParameter)
 	}
 	return nil
 }
@@ -72,7 +72,7 @@ func leastSize(fn string, wanted float64, power func(n int) float64) (int, error
 	lo, hi := 1, 2
 	for power(hi) < wanted {
 		if hi > mostValues/2 {
-			return 0, refuse(fn, "power", text(wanted), ErrParameter)
+			return 0, Refuse(fn, "power", text(wanted), ErrParameter)
 		}
 		lo, hi = hi, 2*hi
 	}

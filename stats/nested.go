@@ -205,11 +205,11 @@ func (v *NestedVariance) inferTotal(weights []float64, o ComponentOptions) {
 func (v *NestedVariance) check(fn string) error {
 	for _, c := range v.Components {
 		if !areFinite(c.Estimate, c.CI.Lo, c.CI.Hi, c.F, c.P) {
-			return refuse(fn, "xs", "", ErrOverflow)
+			return Refuse(fn, "xs", "", ErrOverflow)
 		}
 	}
 	if !areFinite(v.Mean, v.MeanStdErr, v.Total, v.TotalDF, v.TotalCI.Lo, v.TotalCI.Hi) {
-		return refuse(fn, "xs", "", ErrOverflow)
+		return Refuse(fn, "xs", "", ErrOverflow)
 	}
 	return nil
 }

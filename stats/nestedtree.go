@@ -82,7 +82,7 @@ func (tree nestedTree) fill(fn string, v *NestedVariance) error {
 		v.Components = append(v.Components, c)
 	}
 	if allEqual(tree.levels[0][0].values) {
-		return refuse(fn, "xs", "", ErrNoSpread)
+		return Refuse(fn, "xs", "", ErrNoSpread)
 	}
 	return checkSquare(fn, "xs", all)
 }
@@ -125,11 +125,11 @@ func (tree nestedTree) meanStdErr(components []VarianceComponent) float64 {
 
 func checkNested(fn string, xs []float64, factors [][]string) error {
 	if len(factors) < 1 || len(factors) > mostFactors {
-		return refuse(fn, "factors", text(float64(len(factors))), ErrParameter)
+		return Refuse(fn, "factors", text(float64(len(factors))), ErrParameter)
 	}
 	for i, names := range factors {
 		if len(names) != len(xs) {
-			return refuse(fn, fmt.Sprintf("factors[%d]", i), fmt.Sprintf("%d names for %d values", len(names), len(xs)), ErrLength)
+			return Refuse(fn, fmt.Sprintf("factors[%d]", i), fmt.Sprintf("%d names for %d values", len(names), len(xs)), ErrLength)
 		}
 	}
 	if len(xs) < 3 {

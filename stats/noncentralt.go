@@ -36,7 +36,7 @@ const mostSummed = 300
 // be at least 1e-3 and at most 1e10; otherwise the error wraps [ErrParameter].
 func NewNoncentralT(df float64) (NoncentralT, error) {
 	if !(df >= 1e-3 && df <= mostTailDF) {
-		return NoncentralT{}, refuse("stats.NewNoncentralT", "df", text(df), ErrParameter)
+		return NoncentralT{}, Refuse("stats.NewNoncentralT", "df", text(df), ErrParameter)
 	}
 	return newNoncentralT(df), nil
 }
@@ -88,11 +88,11 @@ func (d NoncentralT) Density(t, ncp float64) (float64, error) {
 func (d NoncentralT) check(fn string, t, ncp float64) error {
 	switch {
 	case d.df == 0:
-		return refuse(fn, "df", "", ErrParameter)
+		return Refuse(fn, "df", "", ErrParameter)
 	case math.IsNaN(t):
-		return refuse(fn, "t", text(t), ErrNotFinite)
+		return Refuse(fn, "t", text(t), ErrNotFinite)
 	case !isFinite(ncp):
-		return refuse(fn, "ncp", text(ncp), ErrNotFinite)
+		return Refuse(fn, "ncp", text(ncp), ErrNotFinite)
 	}
 	return nil
 }

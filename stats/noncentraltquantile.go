@@ -46,13 +46,13 @@ func (d NoncentralT) UpperNCP(q, t float64) (float64, error) {
 
 func (d NoncentralT) checkProbability(fn, arg string, p float64, place string, x float64) error {
 	if d.df == 0 {
-		return refuse(fn, "df", "", ErrParameter)
+		return Refuse(fn, "df", "", ErrParameter)
 	}
 	if err := checkFraction(fn, arg, p); err != nil {
 		return err
 	}
 	if !isFinite(x) {
-		return refuse(fn, place, text(x), ErrNotFinite)
+		return Refuse(fn, place, text(x), ErrNotFinite)
 	}
 	return nil
 }
@@ -60,7 +60,7 @@ func (d NoncentralT) checkProbability(fn, arg string, p float64, place string, x
 func (d NoncentralT) finiteQuantile(fn string, lower, upper, ncp float64) (float64, error) {
 	t := d.quantile(lower, upper, ncp)
 	if !isFinite(t) {
-		return 0, refuse(fn, "df", text(d.df), ErrOverflow)
+		return 0, Refuse(fn, "df", text(d.df), ErrOverflow)
 	}
 	return t, nil
 }
@@ -68,7 +68,7 @@ func (d NoncentralT) finiteQuantile(fn string, lower, upper, ncp float64) (float
 func (d NoncentralT) finiteNCP(fn string, lower, upper, t float64) (float64, error) {
 	ncp := d.ncp(lower, upper, t)
 	if !isFinite(ncp) {
-		return 0, refuse(fn, "t", text(t), ErrOverflow)
+		return 0, Refuse(fn, "t", text(t), ErrOverflow)
 	}
 	return ncp, nil
 }

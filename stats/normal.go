@@ -20,10 +20,10 @@ type Normal struct{ mean, stdDev float64 }
 func NewNormal(mean, stdDev float64) (Normal, error) {
 	const fn = "stats.NewNormal"
 	if !isFinite(mean) {
-		return Normal{}, refuse(fn, "mean", text(mean), ErrNotFinite)
+		return Normal{}, Refuse(fn, "mean", text(mean), ErrNotFinite)
 	}
 	if !(stdDev > 0) || math.IsInf(stdDev, 1) {
-		return Normal{}, refuse(fn, "stdDev", text(stdDev), ErrParameter)
+		return Normal{}, Refuse(fn, "stdDev", text(stdDev), ErrParameter)
 	}
 	return Normal{mean: mean, stdDev: stdDev}, nil
 }
@@ -58,24 +58,24 @@ func (d Normal) UpperQuantile(q float64) (float64, error) {
 
 func (d Normal) quantile(fn, arg string, p, sign float64) (float64, error) {
 	if d.stdDev == 0 {
-		return 0, refuse(fn, "stdDev", "", ErrParameter)
+		return 0, Refuse(fn, "stdDev", "", ErrParameter)
 	}
 	if err := checkFraction(fn, arg, p); err != nil {
 		return 0, err
 	}
 	x := d.mean + sign*normalQuantile(p)*d.stdDev
 	if !isFinite(x) {
-		return 0, refuse(fn, arg, text(p), ErrOverflow)
+		return 0, Refuse(fn, arg, text(p), ErrOverflow)
 	}
 	return x, nil
 }
 
 func (d Normal) check(fn string, x float64) error {
 	if d.stdDev == 0 {
-		return refuse(fn, "stdDev", "", ErrParameter)
+		return Refuse(fn, "stdDev", "", ErrParameter)
 	}
 	if math.IsNaN(x) {
-		return refuse(fn, "x", text(x), ErrNotFinite)
+		return Refuse(fn, "x", text(x), ErrNotFinite)
 	}
 	return nil
 }

@@ -11,14 +11,14 @@ import (
 // these move without rounding.
 func sortedShape(fn string, xs []float64) ([]float64, error) {
 	if allEqual(xs) {
-		return nil, refuse(fn, "xs", "", ErrNoSpread)
+		return nil, Refuse(fn, "xs", "", ErrNoSpread)
 	}
 	shape := slices.Clone(xs)
 	slices.Sort(shape)
 	first := shape[0]
 	width := shape[len(shape)-1] - first
 	if math.IsInf(width, 1) {
-		return nil, refuse(fn, "xs", "", ErrOverflow)
+		return nil, Refuse(fn, "xs", "", ErrOverflow)
 	}
 	for i, x := range shape {
 		shape[i] = (x - first) / width

@@ -44,7 +44,7 @@ func compareOne(fn string, s Summary, mean float64) (Comparison, error) {
 		return Comparison{}, err
 	}
 	if !isFinite(mean) {
-		return Comparison{}, refuse(fn, "mean", text(mean), ErrNotFinite)
+		return Comparison{}, Refuse(fn, "mean", text(mean), ErrNotFinite)
 	}
 	c := Comparison{Design: DesignOneSample, X: s, Y: Summary{Mean: mean}, Difference: s.Mean - mean}
 	c.StdDev, c.DF = s.StdDev, float64(s.N-1)

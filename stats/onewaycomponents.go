@@ -69,7 +69,7 @@ func OneWayComponents(groups [][]float64, o ComponentOptions) (OneWayVariance, e
 		return OneWayVariance{}, err
 	}
 	if !areFinite(v.ICC, v.ICCCI.Lo, v.ICCCI.Hi) {
-		return OneWayVariance{}, refuse(fn, "groups", "", ErrOverflow)
+		return OneWayVariance{}, Refuse(fn, "groups", "", ErrOverflow)
 	}
 	return v, nil
 }

@@ -24,7 +24,7 @@ func PairedT(xs, ys []float64, level float64) (TTest, error) {
 // themselves.
 func comparePairs(fn string, xs, ys []float64) (Comparison, error) {
 	if len(xs) != len(ys) {
-		return Comparison{}, refuse(fn, "ys", "", fmt.Errorf("%w (%d and %d)", ErrLength, len(xs), len(ys)))
+		return Comparison{}, Refuse(fn, "ys", "", fmt.Errorf("%w (%d and %d)", ErrLength, len(xs), len(ys)))
 	}
 	x, err := summarize(fn, "xs", xs)
 	if err != nil {

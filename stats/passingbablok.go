@@ -85,7 +85,7 @@ func FitPassingBablok(xs, ys []float64, o PassingBablokOptions) (PassingBablokFi
 	t := newTurnedSlopes(s)
 	f := PassingBablokFit{N: len(xs), Slopes: t.counted(), Shift: t.below, MinusOne: t.equal}
 	if f.Slopes == 0 || f.Slopes/2+1 > t.above {
-		return PassingBablokFit{}, refuse(fn, "xs, ys", "", fmt.Errorf("%w: the shifted median of their slopes is vertical, -1 or below", ErrNoSlope))
+		return PassingBablokFit{}, Refuse(fn, "xs, ys", "", fmt.Errorf("%w: the shifted median of their slopes is vertical, -1 or below", ErrNoSlope))
 	}
 	f.Slope = middleOf(f.Slopes, t.at)
 	f.slopeLimits(t, o.Level)
@@ -93,7 +93,7 @@ func FitPassingBablok(xs, ys []float64, o PassingBablokOptions) (PassingBablokFi
 		f.intercepts(xs, ys)
 	}
 	if !areFinite(f.Slope, f.SlopeCI.Lo, f.SlopeCI.Hi, f.Intercept, f.InterceptCI.Lo, f.InterceptCI.Hi) {
-		return PassingBablokFit{}, refuse(fn, "ys", "", ErrOverflow)
+		return PassingBablokFit{}, Refuse(fn, "ys", "", ErrOverflow)
 	}
 	f.Linearity = newLinearityTest(xs, ys, f.Slope, f.Intercept)
 	return f, nil

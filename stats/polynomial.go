@@ -20,7 +20,7 @@ const maxDegree = 30
 func FitPolynomial(xs, ys []float64, degree int) (LinearFit, error) {
 	const fn = "stats.FitPolynomial"
 	if degree < 1 || degree > maxDegree {
-		return LinearFit{}, refuse(fn, "degree", text(float64(degree)), ErrParameter)
+		return LinearFit{}, Refuse(fn, "degree", text(float64(degree)), ErrParameter)
 	}
 	if err := checkPoints(fn, xs, ys, degree+2); err != nil {
 		return LinearFit{}, err
@@ -42,7 +42,7 @@ func FitPolynomial(xs, ys []float64, degree int) (LinearFit, error) {
 		s.addColumn(slices.Clone(next), d*exponent)
 	}
 	if !s.factor(powerTolerance) {
-		return LinearFit{}, refuse(fn, "xs", "", ErrCollinear)
+		return LinearFit{}, Refuse(fn, "xs", "", ErrCollinear)
 	}
 	return s.fit(fn, true)
 }

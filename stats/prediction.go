@@ -40,7 +40,7 @@ func (f LineFit) Predict(x, level float64) (Prediction, error) {
 		return Prediction{}, err
 	}
 	if !isFinite(x) {
-		return Prediction{}, refuse(fn, "x", text(x), ErrNotFinite)
+		return Prediction{}, Refuse(fn, "x", text(x), ErrNotFinite)
 	}
 	p, err := predict(fn, f.At(x), f.ResidualSD, f.leverageRoot(x), f.Residual.DF, level)
 	if err != nil {
@@ -64,7 +64,7 @@ func (f LineFit) Predict(x, level float64) (Prediction, error) {
 func (f LinearFit) Predict(terms []float64, level float64) (Prediction, error) {
 	const fn = "stats.LinearFit.Predict"
 	if len(terms) != len(f.Coefficients) || len(terms) != len(f.Covariance) {
-		return Prediction{}, refuse(fn, "terms", fmt.Sprintf("%d values for %d coefficients", len(terms), len(f.Coefficients)), ErrLength)
+		return Prediction{}, Refuse(fn, "terms", fmt.Sprintf("%d values for %d coefficients", len(terms), len(f.Coefficients)), ErrLength)
 	}
 	if err := checkFinite(fn, "terms", terms); err != nil {
 		return Prediction{}, err
@@ -72,7 +72,7 @@ func (f LinearFit) Predict(terms []float64, level float64) (Prediction, error) {
 	var value, variance pair
 	for i, term := range terms {
 		if len(f.Covariance[i]) != len(terms) {
-			return Prediction{}, refuse(fn, "f.Covariance", "", ErrLength)
+			return Prediction{}, Refuse(fn, "f.Covariance", "", ErrLength)
 		}
 		value = value.add(twoProduct(term, f.Coefficients[i].Value))
 		for k, other := range terms {
@@ -106,7 +106,7 @@ func predict(fn string, value, sd, leverageRoot float64, df int, level float64) 
 	p.CI = tInterval(Coefficient{value, p.StdErr}, p.DF, level)
 	p.PI = tInterval(Coefficient{value, p.PredictionStdErr}, p.DF, level)
 	if !areFinite(p.Value, p.StdErr, p.PredictionStdErr, p.CI.Lo, p.CI.Hi, p.PI.Lo, p.PI.Hi) {
-		return Prediction{}, refuse(fn, "f", "", ErrOverflow)
+		return Prediction{}, Refuse(fn, "f", "", ErrOverflow)
 	}
 	return p, nil
 }
@@ -118,11 +118,11 @@ func (f LineFit) check(fn string) error {
 	}
 	switch {
 	case !areFinite(f.Intercept.Value, f.ResidualSD, f.MeanX, f.SXX):
-		return refuse(fn, "f", "", ErrNotFinite)
+		return Refuse(fn, "f", "", ErrNotFinite)
 	case f.N < 2:
 		return tooFew(fn, "f.N", f.N, 2)
 	case !(f.SXX > 0) || f.ResidualSD < 0:
-		return refuse(fn, "f", "", ErrParameter)
+		return Refuse(fn, "f", "", ErrParameter)
 	}
 	return nil
 }

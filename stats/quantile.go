@@ -65,7 +65,7 @@ func Quantile(xs []float64, p float64, kind QuantileType) (float64, error) {
 func QuantileInto(scratch, xs []float64, p float64, kind QuantileType) (float64, error) {
 	const fn = "stats.QuantileInto"
 	if len(scratch) < len(xs) {
-		return 0, refuse(fn, "scratch", fmt.Sprintf("%d values for %d", len(scratch), len(xs)), ErrLength)
+		return 0, Refuse(fn, "scratch", fmt.Sprintf("%d values for %d", len(scratch), len(xs)), ErrLength)
 	}
 	return quantile(fn, scratch, xs, p, kind)
 }
@@ -87,9 +87,9 @@ func quantile(fn string, scratch, xs []float64, p float64, kind QuantileType) (f
 	case len(xs) < 1:
 		return 0, tooFew(fn, "xs", len(xs), 1)
 	case !(p >= 0 && p <= 1):
-		return 0, refuse(fn, "p", text(p), ErrParameter)
+		return 0, Refuse(fn, "p", text(p), ErrParameter)
 	case kind < Quantile1 || kind > Quantile9:
-		return 0, refuse(fn, "kind", kind.String(), ErrParameter)
+		return 0, Refuse(fn, "kind", kind.String(), ErrParameter)
 	}
 	if err := checkFinite(fn, "xs", xs); err != nil {
 		return 0, err

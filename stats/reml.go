@@ -80,17 +80,17 @@ func NestedREML(xs []float64, factors [][]string, level float64) (REMLVariance, 
 		return REMLVariance{}, err
 	}
 	if anova.Components[len(factors)].Source.SS == 0 {
-		return REMLVariance{}, refuse(fn, "xs", "", fmt.Errorf("%w within the last groups", ErrNoSpread))
+		return REMLVariance{}, Refuse(fn, "xs", "", fmt.Errorf("%w within the last groups", ErrNoSpread))
 	}
 	anova.solve()
 	m := newREMLModel(tree, anova)
 	best, ok := m.best(anova)
 	if !ok {
-		return REMLVariance{}, refuse(fn, "xs", "", ErrNotConverged)
+		return REMLVariance{}, Refuse(fn, "xs", "", ErrNotConverged)
 	}
 	v, ok := m.result(best, anova, level)
 	if !ok {
-		return REMLVariance{}, refuse(fn, "xs", "", ErrNotConverged)
+		return REMLVariance{}, Refuse(fn, "xs", "", ErrNotConverged)
 	}
 	return v, v.check(fn)
 }
@@ -121,11 +121,11 @@ func (m *remlModel) result(best remlPoint, anova NestedVariance, level float64) 
 func (v REMLVariance) check(fn string) error {
 	for _, c := range v.Components {
 		if !areFinite(c.Variance, c.StdErr, c.CI.Lo, c.CI.Hi) {
-			return refuse(fn, "xs", "", ErrOverflow)
+			return Refuse(fn, "xs", "", ErrOverflow)
 		}
 	}
 	if !areFinite(v.Mean, v.MeanStdErr, v.Total, v.LogLikelihood) {
-		return refuse(fn, "xs", "", ErrOverflow)
+		return Refuse(fn, "xs", "", ErrOverflow)
 	}
 	return nil
 }

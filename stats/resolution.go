@@ -45,7 +45,7 @@ func RecordedResolution(xs []float64) (Resolution, error) {
 	r.StepsInDeviation = s.StdDev / r.Step
 	r.OnGrid = r.Distinct > 2 && onGrid(sorted, r.Step)
 	if !areFinite(r.Step, r.StepsInDeviation) {
-		return Resolution{}, refuse(fn, "xs", "", ErrOverflow)
+		return Resolution{}, Refuse(fn, "xs", "", ErrOverflow)
 	}
 	return r, nil
 }

@@ -119,9 +119,9 @@ func checkRuns(fn string, xs []float64, centre, sigma float64, rules []RunRule) 
 	case len(rules) < 1:
 		return tooFew(fn, "rules", 0, 1)
 	case !isFinite(centre):
-		return refuse(fn, "centre", text(centre), ErrNotFinite)
+		return Refuse(fn, "centre", text(centre), ErrNotFinite)
 	case !(sigma > 0) || math.IsInf(sigma, 1):
-		return refuse(fn, "sigma", text(sigma), ErrParameter)
+		return Refuse(fn, "sigma", text(sigma), ErrParameter)
 	}
 	for i, rule := range rules {
 		if doubt := rule.doubt(); doubt != "" {

@@ -53,7 +53,7 @@ func VonNeumann(xs []float64, side Side) (SerialTest, error) {
 	n := float64(len(xs))
 	ratio := successive.div(spread).value()
 	if !isFinite(ratio) {
-		return SerialTest{}, refuse(fn, "xs", "", ErrOverflow)
+		return SerialTest{}, Refuse(fn, "xs", "", ErrOverflow)
 	}
 	normal := (ratio - 2) / math.Sqrt(4*(n-2)/(n*n-1))
 	return newSerialTest(len(xs), ratio, side, normal, vonNeumannValues), nil
@@ -154,7 +154,7 @@ func newSerialTest(n int, value float64, side Side, normal float64, values func(
 
 func checkSerial(fn string, xs []float64, side Side) error {
 	if side < Low || side > TwoSide {
-		return refuse(fn, "side", side.String(), ErrParameter)
+		return Refuse(fn, "side", side.String(), ErrParameter)
 	}
 	if len(xs) < 3 {
 		return tooFew(fn, "xs", len(xs), 3)
@@ -163,7 +163,7 @@ func checkSerial(fn string, xs []float64, side Side) error {
 		return err
 	}
 	if allEqual(xs) {
-		return refuse(fn, "xs", "", ErrNoSpread)
+		return Refuse(fn, "xs", "", ErrNoSpread)
 	}
 	return nil
 }

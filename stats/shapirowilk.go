@@ -58,7 +58,7 @@ func ShapiroWilk(xs []float64) (ShapiroWilkResult, error) {
 	case n < 3:
 		return ShapiroWilkResult{}, tooFew(fn, "xs", n, 3)
 	case n > mostForShapiroWilk:
-		return ShapiroWilkResult{}, refuse(fn, "xs", "", fmt.Errorf("%w (%d values, at most %d)", ErrParameter, n, mostForShapiroWilk))
+		return ShapiroWilkResult{}, Refuse(fn, "xs", "", fmt.Errorf("%w (%d values, at most %d)", ErrParameter, n, mostForShapiroWilk))
 	}
 	s, err := summarize(fn, "xs", xs)
 	if err != nil {

@@ -17,7 +17,7 @@ type StudentT struct {
 // positive and at most 1e300; otherwise the error wraps [ErrParameter].
 func NewStudentT(df float64) (StudentT, error) {
 	if !(df > 0 && df <= mostShape) {
-		return StudentT{}, refuse("stats.NewStudentT", "df", text(df), ErrParameter)
+		return StudentT{}, Refuse("stats.NewStudentT", "df", text(df), ErrParameter)
 	}
 	return newStudentT(df), nil
 }
@@ -72,7 +72,7 @@ func (d StudentT) UpperQuantile(q float64) (float64, error) {
 
 func (d StudentT) signedQuantile(fn, arg string, p, sign float64) (float64, error) {
 	if d.df == 0 {
-		return 0, refuse(fn, "df", "", ErrParameter)
+		return 0, Refuse(fn, "df", "", ErrParameter)
 	}
 	if err := checkFraction(fn, arg, p); err != nil {
 		return 0, err
@@ -85,17 +85,17 @@ func (d StudentT) signedQuantile(fn, arg string, p, sign float64) (float64, erro
 	}
 	t := d.upperQuantile(p)
 	if math.IsInf(t, 1) {
-		return 0, refuse(fn, arg, text(p), ErrOverflow)
+		return 0, Refuse(fn, arg, text(p), ErrOverflow)
 	}
 	return sign * t, nil
 }
 
 func (d StudentT) check(fn string, t float64) error {
 	if d.df == 0 {
-		return refuse(fn, "df", "", ErrParameter)
+		return Refuse(fn, "df", "", ErrParameter)
 	}
 	if math.IsNaN(t) {
-		return refuse(fn, "t", text(t), ErrNotFinite)
+		return Refuse(fn, "t", text(t), ErrNotFinite)
 	}
 	return nil
 }

@@ -89,7 +89,7 @@ func NewSubgroupChart(subgroups [][]float64, spread SpreadMeasure, multiple floa
 	c.Mean, c.MeanSpread = pairMean(c.Means).hi, pairMean(c.Spreads).hi
 	c.limit()
 	if !areFinite(c.Mean, c.MeanSpread, c.Limits.Lo, c.Limits.Hi, c.SpreadLimits.Hi) {
-		return SubgroupChart{}, refuse(fn, "subgroups", "", ErrOverflow)
+		return SubgroupChart{}, Refuse(fn, "subgroups", "", ErrOverflow)
 	}
 	c.Outside, c.OutsideSpreads = c.Limits.outside(c.Means), c.SpreadLimits.outside(c.Spreads)
 	c.Warnings = chartWarnings(c.Subgroups, "subgroups", c.MeanSpread)
@@ -99,7 +99,7 @@ func NewSubgroupChart(subgroups [][]float64, spread SpreadMeasure, multiple floa
 func checkSubgroups(fn string, subgroups [][]float64, spread SpreadMeasure, multiple float64) error {
 	switch {
 	case spread != SpreadRange && spread != SpreadStdDev:
-		return refuse(fn, "spread", spread.String(), ErrParameter)
+		return Refuse(fn, "spread", spread.String(), ErrParameter)
 	case len(subgroups) < 2:
 		return tooFew(fn, "subgroups", len(subgroups), 2)
 	}

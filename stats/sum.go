@@ -28,7 +28,7 @@ func Sum(xs []float64) (float64, error) {
 	significand, exponent := total.round()
 	sum := math.Ldexp(significand, exponent)
 	if !isFinite(sum) {
-		return 0, refuse(fn, "xs", "", ErrOverflow)
+		return 0, Refuse(fn, "xs", "", ErrOverflow)
 	}
 	return sum, nil
 }

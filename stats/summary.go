@@ -104,7 +104,7 @@ func describeHard(fn, arg string, xs []float64, m moments) (Description, error) 
 	mean := math.Ldexp(small.mean, exponent)
 	s := max(math.SmallestNonzeroFloat64, math.Ldexp(math.Sqrt(small.ss/float64(n-1)), exponent))
 	if !isFinite(mean) || !isFinite(s) {
-		return Description{}, refuse(fn, arg, "", ErrOverflow)
+		return Description{}, Refuse(fn, arg, "", ErrOverflow)
 	}
 	return Description{Summary: Summary{N: n, Mean: mean, StdDev: s}, Min: m.lo, Max: m.hi}, nil
 }
@@ -115,11 +115,11 @@ func (s Summary) check(fn, arg string, atLeast int) error {
 	case s.N < atLeast:
 		return tooFew(fn, arg+".N", s.N, atLeast)
 	case !isFinite(s.Mean):
-		return refuse(fn, arg+".Mean", text(s.Mean), ErrNotFinite)
+		return Refuse(fn, arg+".Mean", text(s.Mean), ErrNotFinite)
 	case !isFinite(s.StdDev):
-		return refuse(fn, arg+".StdDev", text(s.StdDev), ErrNotFinite)
+		return Refuse(fn, arg+".StdDev", text(s.StdDev), ErrNotFinite)
 	case s.StdDev < 0:
-		return refuse(fn, arg+".StdDev", text(s.StdDev), ErrParameter)
+		return Refuse(fn, arg+".StdDev", text(s.StdDev), ErrParameter)
 	}
 	return nil
 }

@@ -39,7 +39,7 @@ const mostShape = 1e300
 // and at most 1e300; otherwise the error wraps [ErrParameter].
 func NewSymmetricBeta(a float64) (SymmetricBeta, error) {
 	if !(a > 0 && a <= mostShape) {
-		return SymmetricBeta{}, refuse("stats.NewSymmetricBeta", "a", text(a), ErrParameter)
+		return SymmetricBeta{}, Refuse("stats.NewSymmetricBeta", "a", text(a), ErrParameter)
 	}
 	return newSymmetricBeta(a), nil
 }
@@ -145,11 +145,11 @@ func (b SymmetricBeta) InverseIncomplete(p float64) (float64, error) {
 func (b SymmetricBeta) refuse(fn, arg string, x float64) error {
 	switch {
 	case b.rule == noShape:
-		return refuse(fn, "shape", "", ErrParameter)
+		return Refuse(fn, "shape", "", ErrParameter)
 	case arg == "p" || arg == "q":
-		return refuse(fn, arg, text(x), ErrParameter)
+		return Refuse(fn, arg, text(x), ErrParameter)
 	}
-	return refuse(fn, arg, text(x), ErrNotFinite)
+	return Refuse(fn, arg, text(x), ErrNotFinite)
 }
 
 // below returns P(U ≤ u) without checks. The sign of u picks the tail or its

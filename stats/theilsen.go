@@ -81,7 +81,7 @@ func FitTheilSen(xs, ys []float64, o TheilSenOptions) (TheilSenFit, error) {
 		return TheilSenFit{}, err
 	}
 	if s.total.data == 0 {
-		return TheilSenFit{}, refuse(fn, "xs", "", ErrNoSpread)
+		return TheilSenFit{}, Refuse(fn, "xs", "", ErrNoSpread)
 	}
 	f := TheilSenFit{N: len(xs), Pairs: s.total.data, Method: o.Method}
 	f.Slope = middleOf(f.Pairs, func(place int64) float64 { return s.nth(place - 1) })
@@ -90,7 +90,7 @@ func FitTheilSen(xs, ys []float64, o TheilSenOptions) (TheilSenFit, error) {
 		f.Intercept = medianOffset(xs, ys, f.Slope)
 	}
 	if !areFinite(f.Slope, f.Intercept, f.SlopeCI.Lo, f.SlopeCI.Hi) {
-		return TheilSenFit{}, refuse(fn, "ys", "", ErrOverflow)
+		return TheilSenFit{}, Refuse(fn, "ys", "", ErrOverflow)
 	}
 	return f, nil
 }
@@ -123,10 +123,10 @@ func unboundedSlopes(n int) Warning {
 
 func (o TheilSenOptions) check(fn string, n int) error {
 	if o.Method != RankExact && o.Method != RankNormal {
-		return refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+		return Refuse(fn, "o.Method", o.Method.String(), ErrParameter)
 	}
 	if o.Method == RankExact && n > mostExactRanks {
-		return refuse(fn, "o.Method", fmt.Sprintf("%v for %d points, at most %d", o.Method, n, mostExactRanks), ErrParameter)
+		return Refuse(fn, "o.Method", fmt.Sprintf("%v for %d points, at most %d", o.Method, n, mostExactRanks), ErrParameter)
 	}
 	return checkFraction(fn, "o.Level", o.Level)
 }
@@ -138,10 +138,10 @@ func slopesOf(fn string, xs, ys []float64) (*slopes, error) {
 	}
 	s := newSlopes(xs, ys)
 	if first, last := s.points[0], s.points[len(s.points)-1]; !isFinite(last.x - first.x) {
-		return nil, refuse(fn, "xs", "", ErrOverflow)
+		return nil, Refuse(fn, "xs", "", ErrOverflow)
 	}
 	if !isFinite(slices.Max(ys) - slices.Min(ys)) {
-		return nil, refuse(fn, "ys", "", ErrOverflow)
+		return nil, Refuse(fn, "ys", "", ErrOverflow)
 	}
 	return s, nil
 }

@@ -39,7 +39,7 @@ func checkTolerance(fn string, n int, coverage, confidence float64) error {
 		return tooFew(fn, "n", n, 2)
 	}
 	if n > mostValues {
-		return refuse(fn, "n", strconv.Itoa(n), ErrParameter)
+		return Refuse(fn, "n", strconv.Itoa(n), ErrParameter)
 	}
 	if err := checkFraction(fn, "coverage", coverage); err != nil {
 		return err
@@ -73,7 +73,7 @@ func ToleranceTwoSided(n int, coverage, confidence float64) (float64, error) {
 	}
 	k := toleranceTwoSided(n, coverage, confidence)
 	if !isFinite(k) {
-		return 0, refuse(fn, "confidence", text(confidence), ErrOverflow)
+		return 0, Refuse(fn, "confidence", text(confidence), ErrOverflow)
 	}
 	return k, nil
 }

@@ -82,7 +82,7 @@ func detectable(fn string, p MeansPlan, power float64) (float64, error) {
 		return 0, err
 	}
 	if power <= p.Alpha {
-		return 0, refuse(fn, "power", text(power), ErrParameter)
+		return 0, Refuse(fn, "power", text(power), ErrParameter)
 	}
 	stdErr, _ := p.spread()
 	z := normalScore(power, 1-power)
@@ -92,7 +92,7 @@ func detectable(fn string, p MeansPlan, power float64) (float64, error) {
 		return normalScore(reached, 1-reached) - z
 	}, math.Log(stdErr), 0.25, 1e-14*(1+math.Abs(z))))
 	if !isFinite(difference) {
-		return 0, refuse(fn, "power", text(power), ErrOverflow)
+		return 0, Refuse(fn, "power", text(power), ErrOverflow)
 	}
 	return difference, nil
 }

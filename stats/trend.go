@@ -41,7 +41,7 @@ func Trend(times, xs []float64, level float64) (TrendResult, error) {
 	r.Change = span * fit.Slope.Value
 	r.ChangeCI = Interval{Lo: span * r.Slope.CI.Lo, Hi: span * r.Slope.CI.Hi, Level: level}
 	if !areFinite(r.Change, r.ChangeCI.Lo, r.ChangeCI.Hi) {
-		return TrendResult{}, refuse(fn, "times", "", ErrOverflow)
+		return TrendResult{}, Refuse(fn, "times", "", ErrOverflow)
 	}
 	if fit.ResidualSD > 0 {
 		r.Serial, err = VonNeumann(fit.residualsInOrder(times, xs), Low)

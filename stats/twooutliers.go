@@ -81,11 +81,11 @@ func TwoOutliersCritical(n int, alpha float64) (float64, error) {
 func twoOutliersCritical(fn, arg string, n int, side Side, alpha float64) (twoDeviations, float64, error) {
 	switch {
 	case side != Low && side != High:
-		return twoDeviations{}, 0, refuse(fn, "side", side.String(), ErrParameter)
+		return twoDeviations{}, 0, Refuse(fn, "side", side.String(), ErrParameter)
 	case n < 4:
 		return twoDeviations{}, 0, tooFew(fn, arg, n, 4)
 	case n > MostForTwoOutliers:
-		return twoDeviations{}, 0, refuse(fn, arg, "", fmt.Errorf("%w (%d values, at most %d)", ErrParameter, n, MostForTwoOutliers))
+		return twoDeviations{}, 0, Refuse(fn, arg, "", fmt.Errorf("%w (%d values, at most %d)", ErrParameter, n, MostForTwoOutliers))
 	}
 	if err := checkFraction(fn, "alpha", alpha); err != nil {
 		return twoDeviations{}, 0, err

@@ -92,7 +92,7 @@ func FitYork(xs, ys, errorsX, errorsY []float64, o YorkOptions) (YorkFit, error)
 	for k := 1; k <= mostYorkSteps; k++ {
 		next := step.slope(slope)
 		if !isFinite(next) {
-			return YorkFit{}, refuse(fn, "xs, ys", "", ErrNoSlope)
+			return YorkFit{}, Refuse(fn, "xs, ys", "", ErrNoSlope)
 		}
 		moved := math.Abs(next - slope)
 		slope = next
@@ -100,7 +100,7 @@ func FitYork(xs, ys, errorsX, errorsY []float64, o YorkOptions) (YorkFit, error)
 			return step.fit(fn, slope, k, o)
 		}
 	}
-	return YorkFit{}, refuse(fn, "xs, ys", "", ErrNotConverged)
+	return YorkFit{}, Refuse(fn, "xs, ys", "", ErrNotConverged)
 }
 
 // mostYorkSteps is far more than data take that favour a slope: in 40 000 sets of small
@@ -195,7 +195,7 @@ func (f YorkFit) withIntervals(fn string, o YorkOptions) (YorkFit, error) {
 	}
 	f.InterceptCI, f.SlopeCI = interval(f.Intercept), interval(f.Slope)
 	if !areFinite(f.S, f.Covariance, f.InterceptCI.Lo, f.InterceptCI.Hi, f.SlopeCI.Lo, f.SlopeCI.Hi) {
-		return YorkFit{}, refuse(fn, "xs, ys", "", ErrOverflow)
+		return YorkFit{}, Refuse(fn, "xs, ys", "", ErrOverflow)
 	}
 	if f.S == 0 {
 		f.Warnings = []Warning{{Code: WarnNoResidual, Text: "the points lie on one line, so they leave no scatter to judge it by"}}
@@ -212,7 +212,7 @@ func checkYork(fn string, xs, ys, errorsX, errorsY []float64, o YorkOptions) err
 		values []float64
 	}{{"errorsX", errorsX}, {"errorsY", errorsY}} {
 		if len(e.values) != len(xs) {
-			return refuse(fn, e.arg, fmt.Sprintf("%d values for %d", len(e.values), len(xs)), ErrLength)
+			return Refuse(fn, e.arg, fmt.Sprintf("%d values for %d", len(e.values), len(xs)), ErrLength)
 		}
 		if err := checkFinite(fn, e.arg, e.values); err != nil {
 			return err
@@ -227,7 +227,7 @@ func checkYork(fn string, xs, ys, errorsX, errorsY []float64, o YorkOptions) err
 		}
 	}
 	if o.Errors != AbsoluteErrors && o.Errors != RelativeErrors {
-		return refuse(fn, "o.Errors", o.Errors.String(), ErrParameter)
+		return Refuse(fn, "o.Errors", o.Errors.String(), ErrParameter)
 	}
 	return checkFraction(fn, "o.Level", o.Level)
 }

@@ -35,7 +35,8 @@ func (d Density) String() string { return string(d.q.appendText(nil)) }
 // d is not given or too large for a number in u.
 func (d Density) Text(u DensityUnit) string { return d.q.text(u, false) }
 
-// In returns the number of d in u, at most the largest float64; 0 if d is not given.
+// In returns the number of d in u: the float64 nearest to the exact conversion, at most
+// the largest; 0 if d is not given.
 func (d Density) In(u DensityUnit) float64 { return d.q.in(u, false) }
 
 // Exact returns the number of d in u without any rounding: the decimal that was

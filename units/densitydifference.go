@@ -41,7 +41,8 @@ func (d DensityDifference) String() string { return string(d.q.appendText(nil)) 
 // d is not given or too large for a number in u.
 func (d DensityDifference) Text(u DensityUnit) string { return d.q.text(u, true) }
 
-// In returns the number of d in u, at most the largest float64; 0 if d is not given.
+// In returns the number of d in u: the float64 nearest to the exact conversion, at most
+// the largest; 0 if d is not given.
 func (d DensityDifference) In(u DensityUnit) float64 { return d.q.in(u, true) }
 
 // Exact returns the number of d in u without any rounding: the decimal that was

@@ -12,7 +12,7 @@ const (
 	GPerCm3                         // gram per cubic centimetre
 )
 
-var densityDimension = newDimension("density",
+var densityDimension = newDimension(
 	scale{name: "lb/ft3", spellings: []string{"lb/ft³", "lb/ft^3", "pcf"}, factor: rat(28349523125, 1769802912)},
 	scale{name: "kg/m3", spellings: []string{"kg/m³", "kg/m^3"}, factor: rat(1, 1)},
 	scale{name: "g/cm3", spellings: []string{"g/cm³", "g/cm^3", "Mg/m3", "Mg/m³", "t/m3", "t/m³"}, factor: rat(1000, 1)},
@@ -24,7 +24,8 @@ func (u DensityUnit) dimension() *dimension { return densityDimension }
 // that is not given.
 func (u DensityUnit) Of(x float64) Density { return Density{of(x, u)} }
 
-// Difference makes a difference of two densities, x in unit u.
+// Difference makes a difference of two densities of x in unit u; not given where Of
+// would not be.
 func (u DensityUnit) Difference(x float64) DensityDifference { return DensityDifference{of(x, u)} }
 
 // String returns the name of the unit, "" for no unit.

@@ -17,17 +17,16 @@ type scale struct {
 // dimension is the table of the units that measure one kind of quantity. Unit
 // number 0 is no unit, so scales[i-1] belongs to unit i.
 type dimension struct {
-	kind   string // "density", for messages
 	scales []scale
-	ratio  [][]float64 // ratio[from-1][to-1], rounded once
+	ratio  [][]factor // ratio[from-1][to-1]
 }
 
-func newDimension(kind string, scales ...scale) *dimension {
-	d := &dimension{kind: kind, scales: scales}
+func newDimension(scales ...scale) *dimension {
+	d := &dimension{scales: scales}
 	for _, from := range scales {
-		row := make([]float64, len(scales))
+		row := make([]factor, len(scales))
 		for i, to := range scales {
-			row[i], _ = new(big.Rat).Quo(from.factor, to.factor).Float64()
+			row[i] = newFactor(new(big.Rat).Quo(from.factor, to.factor))
 		}
 		d.ratio = append(d.ratio, row)
 	}
@@ -58,17 +57,25 @@ func (d *dimension) lookup(text string) uint8 {
 	return 0
 }
 
-// names lists the units for a message: "lb/ft3, kg/m3 or g/cm3".
+// names lists the units for a message: "lb/ft3, kg/m3 or g/cm3", or "none".
 func (d *dimension) names() string {
 	var all []string
 	for _, s := range d.scales {
 		all = append(all, s.name)
 	}
-	if len(all) == 1 {
-		return all[0]
+	if all[0] == "" {
+		return "none"
 	}
 	last := len(all) - 1
 	return strings.Join(all[:last], ", ") + " or " + all[last]
+}
+
+// record says what text of a quantity looks like, for a message.
+func (d *dimension) record() string {
+	if d.scales[0].name == "" {
+		return "a number like 2.512 without a unit"
+	}
+	return "a number like 147.2 and its unit (" + d.names() + ")"
 }
 
 // convert takes x exactly from one unit to another. As a step between two

@@ -35,7 +35,8 @@
 // Nothing is converted until a conversion is asked for: d prints, stores and
 // compares as 147.2 lb/ft3, and the shortest decimal text of its number is the
 // record. Sums and differences are those of the decimal numbers: 148.3 - 146.0
-// is 2.3, not 2.3000000000000114.
+// is 2.3, not 2.3000000000000114. Where two units meet, the result is in that of the
+// first; package density refuses to mix units of density at all.
 //
 // The zero value of every quantity means "not given". A number that is NaN or
 // infinite makes the zero value, and functions that need a quantity refuse it.

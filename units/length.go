@@ -34,7 +34,8 @@ func (l Length) String() string { return string(l.q.appendText(nil)) }
 // l is not given or too large for a number in u.
 func (l Length) Text(u LengthUnit) string { return l.q.text(u, false) }
 
-// In returns the number of l in u, at most the largest float64; 0 if l is not given.
+// In returns the number of l in u: the float64 nearest to the exact conversion, at most
+// the largest; 0 if l is not given.
 func (l Length) In(u LengthUnit) float64 { return l.q.in(u, false) }
 
 // Exact returns the number of l in u without any rounding: the decimal that was

@@ -12,7 +12,7 @@ const (
 	Inch
 )
 
-var lengthDimension = newDimension("length",
+var lengthDimension = newDimension(
 	scale{name: "m", factor: rat(1, 1)},
 	scale{name: "mm", factor: rat(1, 1000)},
 	scale{name: "ft", factor: rat(3048, 10000)},

@@ -37,7 +37,8 @@ func (m Mass) String() string { return string(m.q.appendText(nil)) }
 // m is not given or too large for a number in u.
 func (m Mass) Text(u MassUnit) string { return m.q.text(u, false) }
 
-// In returns the number of m in u, at most the largest float64; 0 if m is not given.
+// In returns the number of m in u: the float64 nearest to the exact conversion, at most
+// the largest; 0 if m is not given.
 func (m Mass) In(u MassUnit) float64 { return m.q.in(u, false) }
 
 // Exact returns the number of m in u without any rounding: the decimal that was

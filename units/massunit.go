@@ -13,7 +13,7 @@ const (
 	ShortTon // 2000 lb
 )
 
-var massDimension = newDimension("mass",
+var massDimension = newDimension(
 	scale{name: "g", factor: rat(1, 1000)},
 	scale{name: "kg", factor: rat(1, 1)},
 	scale{name: "t", spellings: []string{"tonne", "metric ton"}, factor: rat(1000, 1)},

@@ -87,18 +87,54 @@ func sameDecimal(s string, x float64) bool {
 	return ok && r.Cmp(exactNumber(x)) == 0
 }
 
+// wholeAt returns x·scale, scale a power of ten, where that is a whole number and x
+// has few enough digits for it to stand for its decimal exactly.
+func wholeAt(x, scale float64) (whole float64, ok bool) {
+	whole = math.Round(x * scale)
+	return whole, whole/scale == x && math.Abs(whole) < 1<<51
+}
+
+// maxScale is the largest scale that is tried.
+const maxScale = 1e11
+
 // addDecimal returns the float64 of the decimal sum of a and b. Where both have
 // few enough digits it counts in whole units of the last decimal place, without
 // allocation; otherwise it adds the exact decimals.
 func addDecimal(a, b float64) float64 {
-	scale := 1.0
-	for range 12 {
-		x, y := math.Round(a*scale), math.Round(b*scale)
-		if x/scale == a && y/scale == b && math.Abs(x) < 1<<51 && math.Abs(y) < 1<<51 {
+	for scale := 1.0; scale <= maxScale; scale *= 10 {
+		x, okA := wholeAt(a, scale)
+		y, okB := wholeAt(b, scale)
+		if okA && okB {
 			return (x + y) / scale
 		}
-		scale *= 10
 	}
 	sum, _ := new(big.Rat).Add(exactNumber(a), exactNumber(b)).Float64()
 	return sum
+}
+
+// factor is an exact factor to twice the digits of a float64, high + low.
+type factor struct{ high, low float64 }
+
+func newFactor(exact *big.Rat) factor {
+	var f factor
+	f.high, _ = exact.Float64()
+	f.low, _ = new(big.Rat).Sub(exact, new(big.Rat).SetFloat64(f.high)).Float64()
+	return f
+}
+
+// times returns the float64 nearest to the decimal x times f, without allocation;
+// not ok where x has too many digits for that.
+//
+// Product and quotient carry what their rounding left over, so that 1.001 g/cm3 is
+// 1001 kg/m3 and not 1000.9999999999999.
+func (f factor) times(x float64) (y float64, ok bool) {
+	for scale := 1.0; scale <= maxScale; scale *= 10 {
+		if whole, ok := wholeAt(x, scale); ok {
+			product := float64(whole * f.high)
+			rest := math.FMA(whole, f.low, math.FMA(whole, f.high, -product))
+			quotient := product / scale
+			return quotient + (math.FMA(-quotient, scale, product)+rest)/scale, true
+		}
+	}
+	return 0, false
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/big"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/shopspring/decimal"
 )
@@ -33,7 +35,8 @@ func of[U unit](x float64, u U) quantity[U] {
 
 func (q quantity[U]) given() bool { return q.unit != 0 }
 
-// in converts to u: 0 where nothing is given or u is no unit.
+// in converts to u, as the float64 nearest to the exact conversion: 0 where nothing
+// is given or u is no unit.
 func (q quantity[U]) in(u U, step bool) float64 {
 	d := u.dimension()
 	switch {
@@ -41,11 +44,13 @@ func (q quantity[U]) in(u U, step bool) float64 {
 		return 0
 	case q.unit == u:
 		return q.value
-	case !step && (d.scales[q.unit-1].zero != nil || d.scales[u-1].zero != nil):
-		x, _ := q.exact(u, step).Float64()
-		return finite(x)
+	case step || d.scales[q.unit-1].zero == nil && d.scales[u-1].zero == nil:
+		if x, ok := d.ratio[q.unit-1][u-1].times(q.value); ok {
+			return x
+		}
 	}
-	return finite(q.value * d.ratio[q.unit-1][u-1])
+	x, _ := q.exact(u, step).Float64()
+	return finite(x)
 }
 
 // finite keeps a conversion that no float64 holds at the largest one, so that
@@ -201,13 +206,23 @@ func parse[U unit](fn, s string) (quantity[U], error) {
 	}
 	x, err := parseNumber(number)
 	if err != nil {
-		return quantity[U]{}, &ParseError{Func: fn, Text: s, Err: err, Need: "a number like 147.2 and its unit (" + d.names() + ")"}
+		return quantity[U]{}, &ParseError{Func: fn, Text: s, Err: err, Need: d.record()}
 	}
 	u := d.lookup(name)
-	if u == 0 {
+	switch {
+	case u == 0 && !likeUnit(name):
+		return quantity[U]{}, &ParseError{Func: fn, Text: s, Err: ErrSyntax, Need: d.record()}
+	case u == 0:
 		return quantity[U]{}, &ParseError{Func: fn, Text: s, Err: ErrUnit, Need: d.names()}
 	}
 	return of(x, U(u)), nil
+}
+
+// likeUnit reports whether what follows a number begins like a unit or is missing.
+// Where it does not, the number is at fault: 92,4 or 1_000 or a no-break space.
+func likeUnit(name string) bool {
+	first, _ := utf8.DecodeRuneInString(name)
+	return name == "" || first == '°' || unicode.IsLetter(first)
 }
 
 // splitUnit cuts before the first character that no number holds. The e of an

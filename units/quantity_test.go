@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"reflect"
 	"strings"
 	"testing"
@@ -23,11 +24,34 @@ func TestDensityKeepsTheRecord(t *testing.T) {
 	}
 	// 147.2 · 28349523125/1769802912, the factor from the pound and the foot of
 	// NIST SP 811, as fractions in Python: float(F(28349523125, 1769802912)*F(1472, 10)).
-	if got, want := d.In(units.KgPerM3), 2357.917808646932; math.Abs(got-want) > 1e-12*want {
-		t.Errorf("In kg/m3 = %.15g, want %.15g", got, want)
+	if got, want := d.In(units.KgPerM3), 2357.9178086469324; got != want {
+		t.Errorf("In kg/m3 = %v, want %v", got, want)
 	}
 	if got := d.Text(units.KgPerM3); got != "2357.91780865 kg/m3" {
 		t.Errorf("Text = %q", got)
+	}
+}
+
+// In is the float64 nearest to the exact conversion, whatever was recorded: 1001 for
+// 1.001 g/cm3, where a product of two floats gives 1000.9999999999999.
+func TestInIsNearest(t *testing.T) {
+	if got := units.GPerCm3.Of(1.001).In(units.KgPerM3); got != 1001 {
+		t.Errorf("1.001 g/cm3 is %v kg/m3", got)
+	}
+	rng := rand.New(rand.NewPCG(1, 2))
+	all := []units.DensityUnit{units.LbPerFt3, units.KgPerM3, units.GPerCm3}
+	for range 30_000 {
+		places := math.Pow10(rng.IntN(18))
+		x := math.Round((2*rng.Float64()-1)*1000*places) / places
+		if rng.IntN(20) == 0 {
+			x *= math.Pow10(rng.IntN(600) - 300)
+		}
+		d := all[rng.IntN(3)].Of(x)
+		for _, u := range all {
+			if want, _ := d.Exact(u).Float64(); d.In(u) != want && !math.IsInf(want, 0) {
+				t.Fatalf("%v is %v %v, nearest %v", d, d.In(u), u, want)
+			}
+		}
 	}
 }
 
@@ -106,13 +130,13 @@ func TestParseDensity(t *testing.T) {
 		{"lb/ft3", "", units.ErrSyntax},
 		{"", "", units.ErrNotGiven},
 		{"  ", "", units.ErrNotGiven},
-		{"92,4 kg/m3", "", units.ErrUnit},
-		{"92.4\u00a0kg/m3", "", units.ErrUnit},
+		{"92,4 kg/m3", "", units.ErrSyntax},
+		{"92.4\u00a0kg/m3", "", units.ErrSyntax},
 		{"+92.4 kg/m3", "", units.ErrSyntax},
 		{"nan kg/m3", "", units.ErrSyntax},
 		{"Inf kg/m3", "", units.ErrSyntax},
 		{"0x1p-2 kg/m3", "", units.ErrUnit},
-		{"1_000 kg/m3", "", units.ErrUnit},
+		{"1_000 kg/m3", "", units.ErrSyntax},
 		{".5 kg/m3", "", units.ErrSyntax},
 		{"5. kg/m3", "", units.ErrSyntax},
 		{"1e400 kg/m3", "", units.ErrRange},
@@ -127,6 +151,28 @@ func TestParseDensity(t *testing.T) {
 		}
 		if d.String() != tt.want {
 			t.Errorf("ParseDensity(%q) = %q, want %q", tt.text, d, tt.want)
+		}
+	}
+}
+
+// A message says what is at fault, and of what form the text should have been.
+func TestParseErrorsSayWhatIsWrong(t *testing.T) {
+	gravity := func(text string) error { _, err := units.ParseSpecificGravity(text); return err }
+	density := func(text string) error { _, err := units.ParseDensity(text); return err }
+	_, noWater := units.NewWaterByContract(units.Density{}, "the contract")
+	for _, tt := range []struct {
+		err  error
+		want string
+	}{
+		{gravity("2,512"), `units.ParseSpecificGravity "2,512": not a plain decimal number; need a number like 2.512 without a unit`},
+		{gravity("x"), `units.ParseSpecificGravity "x": not a plain decimal number; need a number like 2.512 without a unit`},
+		{gravity("2.512 g/cm3"), `units.ParseSpecificGravity "2.512 g/cm3": unknown unit; need none`},
+		{density("147,2 lb/ft3"), `units.ParseDensity "147,2 lb/ft3": not a plain decimal number; need a number like 147.2 and its unit (lb/ft3, kg/m3 or g/cm3)`},
+		{density("147.2"), `units.ParseDensity "147.2": unknown unit; need lb/ft3, kg/m3 or g/cm3`},
+		{noWater, `units.NewWaterByContract: d = not given, source = "the contract": no value given`},
+	} {
+		if tt.err == nil || tt.err.Error() != tt.want {
+			t.Errorf("%v, want %s", tt.err, tt.want)
 		}
 	}
 }

@@ -16,7 +16,7 @@ type gravityUnit uint8
 
 const noGravityUnit gravityUnit = 1
 
-var gravityDimension = newDimension("specific gravity", scale{factor: rat(1, 1)})
+var gravityDimension = newDimension(scale{factor: rat(1, 1)})
 
 func (u gravityUnit) dimension() *dimension { return gravityDimension }
 
@@ -43,8 +43,8 @@ func (g SpecificGravity) Density(w Water) Density {
 	return unit.Of(x)
 }
 
-// Equal reports whether g and other are the same amount, in whatever unit; two
-// that are not given are equal. The operator == compares the record instead.
+// Equal reports whether g and other are the same number; two that are not given are
+// equal. The operator == says the same.
 func (g SpecificGravity) Equal(other SpecificGravity) bool { return g.q.compare(other.q, false) == 0 }
 
 // Compare returns -1, 0 or 1 as g is less than, equal to or more than other,

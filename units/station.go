@@ -170,7 +170,7 @@ func parseStation(fn, text string) (Station, error) {
 		}
 	}
 	reason := ErrUnit
-	if width == 0 {
+	if width == 0 || !likeUnit(name) {
 		reason = ErrSyntax
 	}
 	return Station{}, &ParseError{Func: fn, Text: text, Err: reason, Need: stationForms}

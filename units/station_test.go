@@ -42,7 +42,7 @@ func TestStationNotation(t *testing.T) {
 			t.Errorf("%q read back as %v, %v", s.Notation(), back, err)
 		}
 	}
-	for _, x := range []float64{math.NaN(), math.Inf(1), 1e9, -1e9} {
+	for _, x := range []float64{math.NaN(), math.Inf(1), 1e9, -1e9, 999999999.9999999} { // the last is recorded to 6 decimals
 		if s := units.Station100Ft.Of(x); !s.IsZero() || s.String() != "" || s.Notation() != "" {
 			t.Errorf("station of %v = %q, want none", x, s)
 		}
@@ -56,13 +56,13 @@ func TestParseStationIsStrict(t *testing.T) {
 	}{
 		{"", units.ErrNotGiven},
 		{" ", units.ErrNotGiven},
-		{"12+34.5", units.ErrUnit},     // feet or metres
-		{"12+345.6 ft", units.ErrUnit}, // no stations of 1000 ft
-		{"12+3456 m", units.ErrUnit},   // neither two digits nor three
-		{"12+4.5 ft", units.ErrUnit},   // one digit, where two are meant
-		{"12+34.5 yd", units.ErrUnit},  //
-		{"12+34,5 ft", units.ErrUnit},  // a decimal comma
-		{"12+34.5\u00a0ft", units.ErrUnit},
+		{"12+34.5", units.ErrUnit},      // feet or metres
+		{"12+345.6 ft", units.ErrUnit},  // no stations of 1000 ft
+		{"12+3456 m", units.ErrUnit},    // neither two digits nor three
+		{"12+4.5 ft", units.ErrUnit},    // one digit, where two are meant
+		{"12+34.5 yd", units.ErrUnit},   //
+		{"12+34,5 ft", units.ErrSyntax}, // a decimal comma
+		{"12+34.5\u00a0ft", units.ErrSyntax},
 		{"1234.5 ft", units.ErrSyntax},
 		{"+34.5 ft", units.ErrSyntax},
 		{"12+34. ft", units.ErrSyntax},
@@ -90,6 +90,9 @@ func TestParseStationIsStrict(t *testing.T) {
 	}
 	if _, err := units.StationSystem(0).Parse("12+34"); !errors.Is(err, units.ErrUnit) {
 		t.Errorf("no system: %v", err)
+	}
+	if _, err := units.Station100Ft.Parse("12+34,5"); !errors.Is(err, units.ErrSyntax) {
+		t.Errorf("a decimal comma: %v", err)
 	}
 }
 

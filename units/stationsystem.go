@@ -61,13 +61,16 @@ func (s StationSystem) String() string {
 }
 
 // Of makes the station x from the zero of the line, in the unit of the system and
-// recorded to 6 decimals, half-even. NaN, 1e9 or more either way, or an unknown
-// system make one that is not given.
+// recorded to 6 decimals, half-even. NaN, 1e9 or more either way as recorded, or an
+// unknown system make one that is not given.
 func (s StationSystem) Of(x float64) Station {
 	if !s.known() || !(math.Abs(x) < maxStation) {
 		return Station{}
 	}
 	recorded := decimal.NewFromFloat(x).RoundBank(stationPlaces).InexactFloat64()
+	if math.Abs(recorded) >= maxStation {
+		return Station{}
+	}
 	return Station{at: s.Unit().Of(recorded), system: s}
 }
 
@@ -82,17 +85,21 @@ func (s StationSystem) Parse(text string) (Station, error) {
 		return Station{}, &ParseError{Func: fn, Text: text, Err: ErrUnit, Need: "a system of stations"}
 	case number == "" && name == "":
 		return Station{}, &ParseError{Func: fn, Text: text, Err: ErrNotGiven}
+	case !likeUnit(name):
+		return Station{}, &ParseError{Func: fn, Text: text, Err: ErrSyntax, Need: s.form()}
 	case name != "" && name != s.Unit().String():
 		return Station{}, &ParseError{Func: fn, Text: text, Err: ErrUnit, Need: s.Unit().String()}
 	}
 	return s.parse(fn, text, number)
 }
 
+func (s StationSystem) form() string { return "a station like " + s.Of(1234.5).String() }
+
 // parse reads a notation such as "-12+34.5" of this system.
 func (s StationSystem) parse(fn, text, number string) (Station, error) {
 	full, rest, _ := strings.Cut(number, "+")
 	_, decimals, _ := strings.Cut(rest, ".")
-	need := "a station like " + s.Of(1234.5).String()
+	need := s.form()
 	if restDigits(number) != s.digits() || !allDigits(strings.TrimPrefix(full, "-")) {
 		return Station{}, &ParseError{Func: fn, Text: text, Err: ErrSyntax, Need: need}
 	}

@@ -39,7 +39,8 @@ func (t Temperature) String() string { return string(t.q.appendText(nil)) }
 // t is not given or too large for a number in u.
 func (t Temperature) Text(u TemperatureUnit) string { return t.q.text(u, false) }
 
-// In returns the number of t in u, at most the largest float64; 0 if t is not given.
+// In returns the number of t in u: the float64 nearest to the exact conversion, at most
+// the largest; 0 if t is not given.
 func (t Temperature) In(u TemperatureUnit) float64 { return t.q.in(u, false) }
 
 // Exact returns the number of t in u without any rounding: the decimal that was

@@ -43,7 +43,8 @@ func (t TemperatureDifference) String() string { return string(t.q.appendText(ni
 // t is not given or too large for a number in u.
 func (t TemperatureDifference) Text(u TemperatureUnit) string { return t.q.text(u, true) }
 
-// In returns the number of t in u, at most the largest float64; 0 if t is not given.
+// In returns the number of t in u: the float64 nearest to the exact conversion, at most
+// the largest; 0 if t is not given.
 func (t TemperatureDifference) In(u TemperatureUnit) float64 { return t.q.in(u, true) }
 
 // Exact returns the number of t in u without any rounding: the decimal that was

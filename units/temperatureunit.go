@@ -11,7 +11,7 @@ const (
 	Kelvin
 )
 
-var temperatureDimension = newDimension("temperature",
+var temperatureDimension = newDimension(
 	scale{name: "°C", spellings: []string{"C", "degC"}, factor: rat(1, 1)},
 	scale{name: "°F", spellings: []string{"F", "degF"}, factor: rat(5, 9), zero: rat(-32, 1)},
 	scale{name: "K", factor: rat(1, 1), zero: rat(-27315, 100)},
@@ -23,7 +23,8 @@ func (u TemperatureUnit) dimension() *dimension { return temperatureDimension }
 // that is not given.
 func (u TemperatureUnit) Of(x float64) Temperature { return Temperature{of(x, u)} }
 
-// Difference makes a difference of two temperatures, x in unit u.
+// Difference makes a difference of two temperatures of x in unit u; not given where Of
+// would not be.
 func (u TemperatureUnit) Difference(x float64) TemperatureDifference {
 	return TemperatureDifference{of(x, u)}
 }

@@ -178,7 +178,7 @@ func (w WaterByContract) String() string {
 func NewWaterByContract(d Density, source string) (WaterByContract, error) {
 	const fn = "units.NewWaterByContract"
 	if d.IsZero() || source == "" {
-		return WaterByContract{}, fmt.Errorf("%s: d = %q, source = %q: %w", fn, d, source, ErrNotGiven)
+		return WaterByContract{}, fmt.Errorf("%s: d = %v, source = %q: %w", fn, d, source, ErrNotGiven)
 	}
 	if x := d.In(KgPerM3); x < 950 || x > 1001 {
 		return WaterByContract{}, fmt.Errorf("%s: d = %v: %w; water has 950 to 1001 kg/m3", fn, d, ErrRange)

@@ -26,6 +26,10 @@ import (
 func main() {
 	file := flag.String("file", ":memory:", "keep the database in this `file`")
 	flag.Parse()
+	if flag.NArg() > 0 {
+		fmt.Fprintf(os.Stderr, "database: unexpected argument %q; use -file for a file\n", flag.Arg(0))
+		os.Exit(2)
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	if err := run(ctx, *file, os.Stdout); err != nil {
@@ -117,6 +121,9 @@ func (s store) printChanges(ctx context.Context, id string, out io.Writer) error
 			return err
 		}
 		fmt.Fprintf(out, "lot %s, revision %d\n", id, r.revision)
+		if len(changes) == 0 {
+			fmt.Fprintln(out, "    nothing changed")
+		}
 		for _, c := range changes {
 			fmt.Fprintf(out, "    %v\n", c)
 		}

@@ -81,6 +81,22 @@ func TestAddRefuses(t *testing.T) {
 	}
 }
 
+// A second run adds a revision of each lot, and says of one that came in alike that
+// nothing changed.
+func TestSecondRun(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "quality.db")
+	var out bytes.Buffer
+	for range 2 {
+		out.Reset()
+		if err := run(t.Context(), file, &out); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if want := "lot 21, revision 2\n    nothing changed\nlot 22, revision 2\n    mean"; !strings.Contains(out.String(), want) {
+		t.Errorf("prints\n%s\nwithout\n%s", &out, want)
+	}
+}
+
 // A document that somebody changed by hand into what is none is not read.
 func TestChangedByHand(t *testing.T) {
 	s := opened(t, ":memory:")

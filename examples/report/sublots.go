@@ -44,7 +44,7 @@ func sublotTable(a shift.Answers) table {
 	places := max(0, a.Contract.Rounding.Density.Places)
 	for _, b := range a.Sublots {
 		r := b.Audited
-		t.Rows = append(t.Rows, []string{b.ID, shift.Digits(r.Percentage), shift.Digits(r.AirVoids), fmt.Sprintf("%.*f", places, r.Density.In(unit)),
+		t.Rows = append(t.Rows, []string{b.ID, shift.Digits(r.Percentage), shift.Digits(*r.AirVoids), fmt.Sprintf("%.*f", places, r.Density.In(unit)),
 			fmt.Sprintf("%.*f", places, r.Maximum.In(unit)), fmt.Sprint(r.N), b.Quantity.String(), b.Lot, b.Date.String()})
 	}
 	return t

@@ -165,7 +165,7 @@ func writeJSON(out io.Writer, j shift.Answers, demo bool) error {
 	for _, b := range j.Sublots {
 		a := b.Audited
 		s.Sublots = append(s.Sublots, jsonSublot{b.Lot, b.ID, b.Date, b.Quantity.String(), a.N, a.Density, shift.Digits(a.Percentage),
-			shift.Digits(a.AirVoids), a.Unit, lines(a.Working), warningsJSON(a.Warnings)})
+			shift.Digits(*a.AirVoids), a.Unit, lines(a.Working), warningsJSON(a.Warnings)})
 	}
 	for _, l := range j.Lots {
 		s.Lots = append(s.Lots, lotJSON(l, j.Contract.Plan.Terms()))

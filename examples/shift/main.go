@@ -64,6 +64,9 @@ func run(args []string, out, errOut io.Writer) int {
 }
 
 func answer(dir string, asJSON bool, out io.Writer) error {
+	if _, err := os.Stat(dir); dir != "" && err != nil {
+		return err
+	}
 	records, err := shift.Read(shift.Files(dir))
 	if err != nil {
 		return err

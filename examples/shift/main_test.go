@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -102,7 +103,19 @@ func TestWrongInput(t *testing.T) {
 		{"a negative reading", "readings.csv", demodir.Replace("143.5", "-143.5"), `^shift: readings\.csv:2:5: must be more than 0\n$`},
 		{"a sentinel", "readings.csv", demodir.Replace("143.5", "-999"), `^shift: readings\.csv:2:5: must be more than 0\n$`},
 		{"an unknown unit", "passes.csv", demodir.Replace("lb/ft3", "stone"), `^shift: passes\.csv:2:11: .*"stone": unknown unit; need lb/ft3, kg/m3 or g/cm3\n$`},
-		{"a unit of another system", "readings.csv", demodir.Replace("143.5,lb/ft3", "2298.6,kg/m3"), `^shift: sublots\.csv:2:3: .*units differ`},
+		{"a unit of another system", "readings.csv", demodir.Replace("143.5,lb/ft3", "2298.6,kg/m3"), `^shift: readings\.csv:2:12: kg/m3, but the water density of the contract is in lb/ft3; use one unit throughout\n$`},
+		{"a strip in another unit", "strip.csv", func(s string) string { return strings.ReplaceAll(s, "lb/ft3", "kg/m3") }, `^shift: strip\.csv:2:10: kg/m3, but`},
+		{"a tolerance in another unit", "contract.csv", demodir.Replace("offset tolerance,1.0,lb/ft3", "offset tolerance,16,kg/m3"), `^shift: contract\.csv:12:21: kg/m3, but`},
+		{"a spot twice", "passes.csv", demodir.Replace("1,B,", "1,A,"), `^shift: passes\.csv:3:3: pass 1 has spot "A" twice\n$`},
+		{"two cores", "cores.csv", func(s string) string { return strings.Join(strings.SplitAfter(s, "\n")[:3], "") }, `^shift: cores\.csv:1:1: bias\.EstimateOffset: pairs: too few values \(have 2, need 3; .* on one side only: "T3", "T4", "T5"\)\n$`},
+		{"a density for a gravity", "cores.csv", demodir.Replace("2.368", "2368"), `^shift: sublots\.csv:2:3: .*outside the plausible range .*; it is .* with an offset of \+.*: see readings\.csv, cores\.csv and gmm\.csv\n$`},
+		{"one reading of the strip in another unit", "strip.csv", demodir.Replace("T1,145.0,lb/ft3", "T1,145.0,kg/m3"), `^shift: strip\.csv:2:10: kg/m3, but`},
+		{"one reading of a pass in another unit", "passes.csv", demodir.Replace("3,A,142.6,lb/ft3", "3,A,142.6,kg/m3"), `^shift: passes\.csv:8:11: kg/m3, but`},
+		{"a spot that cannot be printed", "passes.csv", demodir.Replace("3,A,142.6", "3,A\x00,142.6"), `^shift: passes\.csv:8:3: .*cannot be printed`},
+		{"a core of almost nothing", "cores.csv", demodir.Replace("2.368", "0.0001"), `^shift: cores\.csv:2:4: must be more than 0\n$`},
+		{"a rounding in another unit", "contract.csv", demodir.Replace("round density,0.1,lb/ft3", "round density,0.1,kg/m3"), `^shift: contract\.csv:24:19: "kg/m3" is not lb/ft3\n$`},
+		{"a unit where none belongs", "contract.csv", demodir.Replace("core screen alpha,0.01,", "core screen alpha,0.01,%"), `^shift: contract\.csv:13:24: "%", but core screen alpha has no unit\n$`},
+		{"money of another currency", "contract.csv", demodir.Replace("round money,0.01,USD", "round money,0.01,EUR"), `^shift: contract\.csv:30:18: "EUR" is not USD\n$`},
 		{"a repeated sublot", "sublots.csv", demodir.Replace("1,1-2,", "1,1-1,"), `^shift: sublots\.csv:3:3: sublot "1-1": id is used more than once\n$`},
 		{"a repeated core", "cores.csv", demodir.Replace("T2,", "T1,"), `^shift: cores\.csv:3:1: core "T1": id is used more than once\n$`},
 		{"text in a number", "gmm.csv", demodir.Replace("2.512", "2.512 ok"), `^shift: gmm\.csv:2:12: .*"2\.512 ok": unknown unit`},
@@ -183,6 +196,10 @@ func TestOneLimit(t *testing.T) {
 }
 
 func TestWrongFlags(t *testing.T) {
+	var errOut bytes.Buffer
+	if status := run([]string{"-dir", "no such folder"}, io.Discard, &errOut); status != 1 || !strings.Contains(errOut.String(), "no such folder") {
+		t.Errorf("a folder that is not there: status %d, %q", status, &errOut)
+	}
 	for _, args := range [][]string{{"-nonsense"}, {"folder"}} {
 		var out, errOut bytes.Buffer
 		if status := run(args, &out, &errOut); status != 2 || errOut.Len() == 0 {

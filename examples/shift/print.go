@@ -141,7 +141,7 @@ func (r *report) sublots(j shift.Answers) {
 	for _, b := range j.Sublots {
 		a := b.Audited
 		r.linef("%s\t%s\t%s\t%s %s\t%d\t%.*f\t%.*f\t%s %%\t%s %%\t", b.Lot, b.ID, b.Date, b.Quantity, j.Contract.Plan.Terms().QuantityUnit,
-			a.N, places, a.Density, places, a.Maximum, shift.Digits(a.Percentage), shift.Digits(a.AirVoids))
+			a.N, places, a.Density, places, a.Maximum, shift.Digits(a.Percentage), shift.Digits(*a.AirVoids))
 	}
 	r.flush()
 	first := j.Sublots[0]

@@ -49,13 +49,13 @@ func readBlockTerms(files fs.FS) (bias.BlockOptions, error) {
 	if err != nil {
 		return bias.BlockOptions{}, err
 	}
-	o := bias.BlockOptions{Assigned: read(t, "block value", cell.density), Tolerance: t.difference("tolerance"),
+	o := bias.BlockOptions{Assigned: read(t, "block value", cell.density), Tolerance: read(t, "tolerance", cell.difference),
 		Multiple: t.positive("limit multiple"), Reference: t.positive("sum slack"), Decision: t.positive("sum decision")}
 	return o, t.finish()
 }
 
 func (t *terms) positive(name string) float64 {
-	return read(t, name, func(v, _ cell) (decimal.Decimal, error) {
+	return readIn(t, name, "", func(v cell) (decimal.Decimal, error) {
 		d, err := v.decimal()
 		if err == nil && d.Sign() <= 0 {
 			err = v.fail(errPositive)

@@ -25,6 +25,9 @@ type Contract struct {
 	Plan     lot.Plan
 }
 
+// unit is that of every density of the job.
+func (c Contract) unit() units.DensityUnit { return c.Water.Density().Unit() }
+
 // StripTerms are what the test strip is judged by.
 type StripTerms struct {
 	Scope     density.Scope // with the days the offset is valid on
@@ -76,20 +79,27 @@ func read[T any](t *terms, name string, f func(value, unit cell) (T, error)) (v 
 	return v
 }
 
-func (t *terms) word(name string) string {
-	return read(t, name, func(v, _ cell) (string, error) { return v.word() })
+// readIn is read for a term that is in one unit, "" for none: another one would say
+// what the number does not mean.
+func readIn[T any](t *terms, name, want string, f func(value cell) (T, error)) T {
+	return read(t, name, func(v, unit cell) (none T, err error) {
+		switch {
+		case unit.text == want:
+			return f(v)
+		case want == "":
+			return none, unit.failf("%q, but %s has no unit", unit.text, name)
+		}
+		return none, unit.failf("%q is not %s", unit.text, want)
+	})
 }
 
-func (t *terms) fraction(name string) float64 {
-	return read(t, name, func(v, _ cell) (float64, error) { return v.fraction() })
-}
+func (t *terms) word(name string) string { return readIn(t, name, "", cell.word) }
+
+func (t *terms) fraction(name string) float64 { return readIn(t, name, "", cell.fraction) }
 
 // valid limits the offset to its days.
 func (t *terms) valid(s StripTerms) density.Scope {
-	return read(t, "offset valid", func(v, unit cell) (density.Scope, error) {
-		if unit.text != "days" {
-			return density.Scope{}, unit.failf("%q is not days", unit.text)
-		}
+	return readIn(t, "offset valid", "days", func(v cell) (density.Scope, error) {
 		days, err := v.count()
 		if err != nil {
 			return density.Scope{}, err
@@ -102,12 +112,19 @@ func (t *terms) valid(s StripTerms) density.Scope {
 	})
 }
 
-func (t *terms) difference(name string) units.DensityDifference {
-	return read(t, name, cell.difference)
+// tolerance reads a difference in the unit of the contract.
+func (t *terms) tolerance(name string, contract units.DensityUnit) units.DensityDifference {
+	return read(t, name, func(v, unit cell) (units.DensityDifference, error) {
+		d, err := v.difference(unit)
+		if err == nil {
+			err = unit.check(d.Unit(), contract)
+		}
+		return d, err
+	})
 }
 
-func (t *terms) place(name string, m units.RoundingMethod) units.Rounding {
-	return read(t, name, func(v, _ cell) (units.Rounding, error) { return v.rounding(m) })
+func (t *terms) place(name, unit string, m units.RoundingMethod) units.Rounding {
+	return readIn(t, name, unit, func(v cell) (units.Rounding, error) { return v.rounding(m) })
 }
 
 // percent reads a percentage of the kind of density that this job is judged by.
@@ -140,7 +157,7 @@ func (t *terms) limits(kind density.ReferenceKind) lot.Limits {
 }
 
 func (t *terms) method(name string) units.RoundingMethod {
-	return read(t, name, func(v, _ cell) (units.RoundingMethod, error) {
+	return readIn(t, name, "", func(v cell) (units.RoundingMethod, error) {
 		for m := units.HalfEven; m <= units.HalfUp; m++ {
 			if m.String() == v.text {
 				return m, nil
@@ -151,7 +168,7 @@ func (t *terms) method(name string) units.RoundingMethod {
 }
 
 func (t *terms) side(name string) stats.Side {
-	return read(t, name, func(v, _ cell) (stats.Side, error) {
+	return readIn(t, name, "", func(v cell) (stats.Side, error) {
 		for s := stats.Low; s <= stats.TwoSide; s++ {
 			if s.String() == v.text {
 				return s, nil
@@ -190,10 +207,6 @@ func readContract(files fs.FS) (Contract, error) {
 		return Contract{}, err
 	}
 	c := Contract{Kind: density.KindMaximumTheoretical, Project: t.word("project")}
-	m := t.method("rounding method")
-	density01 := t.place("round density", m)
-	c.Gravity = t.place("round gravity", m)
-	c.Rounding = density.RoundingPolicy{Mean: units.Rounding{Method: units.Absolute}, Density: density01, Maximum: density01, Percentage: t.place("round percentage", m)}
 	c.Water = read(t, "water density", func(v, unit cell) (units.WaterConvention, error) {
 		if _, err := v.density(unit); err != nil {
 			return 0, err
@@ -204,10 +217,14 @@ func readContract(files fs.FS) (Contract, error) {
 		}
 		return w, nil
 	})
+	m := t.method("rounding method")
+	density01 := t.place("round density", c.unit().String(), m)
+	c.Gravity = t.place("round gravity", "", m)
+	c.Rounding = density.RoundingPolicy{Mean: units.Rounding{Method: units.Absolute}, Density: density01, Maximum: density01, Percentage: t.place("round percentage", "%", m)}
 	c.Strip = StripTerms{Scope: density.Scope{Gauge: t.word("gauge"), Mix: t.word("mix"), Lift: t.word("lift"), Base: t.word("base")}, Source: t.word("offset source"),
-		Made: read(t, "offset made", func(v, _ cell) (density.Date, error) { return v.date() }), Level: t.fraction("offset confidence"), Alpha: t.fraction("core screen alpha"), Tolerance: t.difference("offset tolerance"), Rounding: density01}
+		Made: readIn(t, "offset made", "", cell.date), Level: t.fraction("offset confidence"), Alpha: t.fraction("core screen alpha"), Tolerance: t.tolerance("offset tolerance", c.unit()), Rounding: density01}
 	c.Strip.Scope = t.valid(c.Strip)
-	c.Pattern = density.PatternOptions{Tolerance: t.difference("pattern tolerance"), MinMat: read(t, "lowest mat temperature", cell.temperature)}
+	c.Pattern = density.PatternOptions{Tolerance: t.tolerance("pattern tolerance", c.unit()), MinMat: read(t, "lowest mat temperature", cell.temperature)}
 	planTerms := t.planTerms(c, m, schedule)
 	if err := t.finish(); err != nil {
 		return Contract{}, err
@@ -238,21 +255,22 @@ func (t *terms) placed(err error) error {
 
 func (t *terms) planTerms(c Contract, m units.RoundingMethod, schedule lot.Schedule) lot.Terms {
 	none := units.Rounding{Method: units.Absolute}
+	currency := read(t, "price", func(_, unit cell) (string, error) { return unit.word() })
 	return lot.Terms{
 		Name:           c.Project,
 		Characteristic: "mat density",
 		Unit:           c.Kind.PercentOf(),
 		Limits:         t.limits(c.Kind),
 		Plausible:      lot.BetweenDecimal(t.percent("plausible from", c.Kind), t.percent("plausible to", c.Kind)),
-		Rounding: lot.RoundingPolicy{Value: none, Mean: none, StdDev: none, Q: t.place("round quality index", m),
-			Measure: t.place("round percent within limits", m), Factor: t.place("round pay factor", m), Money: t.place("round money", m)},
+		Rounding: lot.RoundingPolicy{Value: none, Mean: none, StdDev: none, Q: t.place("round quality index", "", m),
+			Measure: t.place("round percent within limits", "%", m), Factor: t.place("round pay factor", "", m), Money: t.place("round money", currency, m)},
 		Estimation: lot.Estimation{Method: lot.ExactWithin},
 		GmmSource:  "mean of day",
 		Outlier: &lot.OutlierPolicy{Test: lot.GrubbsTest, Side: t.side("outlier side"), Alpha: t.fraction("outlier alpha"),
-			MinN: read(t, "outlier fewest results", func(v, _ cell) (int, error) { return v.count() })},
+			MinN: readIn(t, "outlier fewest results", "", cell.count)},
 		Schedule:     schedule,
-		UnitPrice:    read(t, "price", func(v, _ cell) (decimal.Decimal, error) { return v.decimal() }),
-		Currency:     read(t, "price", func(_, unit cell) (string, error) { return unit.word() }),
+		UnitPrice:    readIn(t, "price", currency, cell.decimal),
+		Currency:     currency,
 		QuantityUnit: t.word("quantity unit"),
 	}
 }

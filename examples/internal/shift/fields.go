@@ -3,6 +3,8 @@ package shift
 import (
 	"errors"
 	"strconv"
+	"strings"
+	"unicode"
 
 	"github.com/shopspring/decimal"
 
@@ -12,10 +14,13 @@ import (
 
 var errPositive = errors.New("must be more than 0")
 
-// word returns a text that must not be empty.
+// word returns a text that must not be empty and can be printed.
 func (c cell) word() (string, error) {
 	if c.text == "" {
 		return "", c.fail(units.ErrNotGiven)
+	}
+	if strings.ContainsFunc(c.text, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		return "", c.failf("%q %w", c.text, density.ErrText)
 	}
 	return c.text, nil
 }
@@ -110,9 +115,21 @@ func (c cell) temperature(unit cell) (units.Temperature, error) {
 	return t, nil
 }
 
-func (r row) reading() (density.Reading, error) {
+// reading returns a reading in the unit of the contract.
+func (r row) reading(unit units.DensityUnit) (density.Reading, error) {
 	d, err := r["reading"].density(r["unit"])
+	if err == nil {
+		err = r["unit"].check(d.Unit(), unit)
+	}
 	return density.Uncorrected(d), err
+}
+
+// check refuses a unit that is not that of the contract.
+func (c cell) check(have, want units.DensityUnit) error {
+	if have == want {
+		return nil
+	}
+	return c.failf("%v, but the water density of the contract is in %v; use one unit throughout", have, want)
 }
 
 // rounding reads a place such as 0.01, or "none" for the absolute method.

@@ -2,6 +2,7 @@ package shift
 
 import (
 	"errors"
+	"fmt"
 	"math/big"
 
 	"github.com/shopspring/decimal"
@@ -68,17 +69,36 @@ func (j *Answers) correlate(r Records) (err error) {
 		if err != nil {
 			return core.place.fail(err)
 		}
+		if rounded.Sign() <= 0 {
+			return core.place.fail(errPositive)
+		}
 		x, _ := rounded.Float64()
 		cores = append(cores, bias.Core{ID: core.location, Densities: []density.InPlace{density.Core(water.Unit().Of(x))}})
 	}
 	j.Offset, err = bias.EstimateOffset(r.strip, cores, bias.Options{Level: c.Strip.Level, Rounding: c.Strip.Rounding, Scope: c.Strip.Scope, Made: c.Strip.Made,
 		Source: c.Strip.Source, OutlierAlpha: c.Strip.Alpha, Tolerance: c.Strip.Tolerance})
-	return err
+	return r.placedOnStrip(err)
+}
+
+// placedOnStrip gives an error about the strip the place of its record.
+func (s Records) placedOnStrip(err error) error {
+	var bad *stats.InputError
+	switch {
+	case !errors.As(err, &bad):
+		return err
+	case bad.Arg == "gauge" && bad.Index >= 0:
+		return s.stripAt[bad.Index].fail(err)
+	case bad.Arg == "cores" && bad.Index >= 0:
+		return s.cores[bad.Index].place.fail(err)
+	}
+	return cell{file: "cores.csv", line: 1, column: 1}.fail(err)
 }
 
 func (j *Answers) roll(r Records) (err error) {
-	j.Pattern, err = density.RollerPattern(r.passes, r.contract.Pattern)
-	return err
+	if j.Pattern, err = density.RollerPattern(r.passes, r.contract.Pattern); err != nil {
+		return cell{file: "passes.csv", line: 1, column: 1}.fail(err)
+	}
+	return nil
 }
 
 // maximum takes the mean Gmm of each day.
@@ -134,11 +154,26 @@ func (j *Answers) decide(r Records) error {
 	for _, l := range lots {
 		e, err := r.contract.Plan.Evaluate(l)
 		if err != nil {
-			return r.placed(l.ID, err)
+			return r.placed(l.ID, j.traced(err))
 		}
 		j.Lots = append(j.Lots, Lot{e, l.Results})
 	}
 	return nil
+}
+
+// traced says what an implausible percentage was computed from, because the slip may be
+// in another file.
+func (j *Answers) traced(err error) error {
+	var bad *stats.InputError
+	if !errors.As(err, &bad) || !errors.Is(err, lot.ErrPlausible) {
+		return err
+	}
+	for _, b := range j.Sublots {
+		if b.ID == bad.ID {
+			return fmt.Errorf("%w; it is %v in place, with an offset of %+v, over %v: see readings.csv, cores.csv and gmm.csv", err, b.Audited.Density, j.Offset.Offset, b.Audited.Maximum)
+		}
+	}
+	return err
 }
 
 // placed gives an error about a sublot, or about a lot, the place of its record.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -17,6 +18,7 @@ import (
 type Records struct {
 	contract Contract
 	strip    []bias.Location
+	stripAt  []cell // where each location begins
 	cores    []gravityCore
 	passes   []density.Pass
 	gmm      []day
@@ -69,7 +71,7 @@ func (s *Records) readStrip(files fs.FS) error {
 		if err != nil {
 			return err
 		}
-		reading, err := r.reading()
+		reading, err := r.reading(s.contract.unit())
 		if err != nil {
 			return err
 		}
@@ -77,7 +79,7 @@ func (s *Records) readStrip(files fs.FS) error {
 		if !ok {
 			i = len(s.strip)
 			at[id] = i
-			s.strip = append(s.strip, bias.Location{ID: id})
+			s.strip, s.stripAt = append(s.strip, bias.Location{ID: id}), append(s.stripAt, r["location"])
 		}
 		s.strip[i].Readings = append(s.strip[i].Readings, reading)
 	}
@@ -124,13 +126,16 @@ func (s *Records) readPasses(files fs.FS) error {
 		if n != len(s.passes) {
 			return r["pass"].failf("pass %d is out of order; after pass %d comes %d", n, len(s.passes), len(s.passes)+1)
 		}
-		reading, err := r.reading()
+		reading, err := r.reading(s.contract.unit())
 		if err != nil {
 			return err
 		}
 		spot, err := r["spot"].word()
 		if err != nil {
 			return err
+		}
+		if slices.Contains(s.passes[n-1].Spots, spot) {
+			return r["spot"].failf("pass %d has spot %q twice", n, spot)
 		}
 		mat, err := r["mat"].temperature(r["mat unit"])
 		if err != nil {
@@ -232,7 +237,7 @@ func (s *Records) readReadings(files fs.FS) error {
 		if !ok {
 			return r["sublot"].failf("sublot %q is not in sublots.csv", r["sublot"].text)
 		}
-		reading, err := r.reading()
+		reading, err := r.reading(s.contract.unit())
 		if err != nil {
 			return err
 		}
