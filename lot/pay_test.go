@@ -143,6 +143,19 @@ func TestSingleResultMinimum(t *testing.T) {
 	if e, err := plan(t, c).Evaluate(lotOf(values...)); err != nil || e.OutsideSingle != nil {
 		t.Errorf("a result at the limit: %v, %v", e.OutsideSingle, err)
 	}
+	// Removed, the last result (p = 0.0071 on its side, R 4.2.2) is none that counts, and is
+	// named all the same unless its place was measured again.
+	c.Individual, c.Outlier, c.Retest = individual(lot.AtLeast(91.5)), screen(stats.Low, 0.05, 1), lot.ReplaceResult
+	l := lotOf("93.3", "92.9", "93.6", "93.1", "90.2")
+	l.Results[4].Removed = true
+	e, err := plan(t, c).Evaluate(l)
+	if err != nil || e.OutsideSingle != nil || e.Decision != lot.Accepted || !slices.ContainsFunc(e.Warnings, func(w stats.Warning) bool { return w.Code == lot.WarnIndividual && w.Where == "S5" }) {
+		t.Errorf("removed: %v, %v, %v, %v", e.OutsideSingle, e.Decision, e.Warnings, err)
+	}
+	l.Results = append(l.Results, lot.Result{ID: "S5R", Value: d("92.8"), RetestOf: "S5"})
+	if e, err := plan(t, c).Evaluate(l); err != nil || has(e.Warnings, lot.WarnIndividual) {
+		t.Errorf("removed and retested: %v, %v", e.Warnings, err)
+	}
 }
 
 func TestMixedOrigins(t *testing.T) {

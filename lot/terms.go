@@ -77,7 +77,8 @@ var actionNames = names[IndividualAction]{ReportOnly: "report", RejectLot: "reje
 // String returns the action in words.
 func (a IndividualAction) String() string { return actionNames.of(a) }
 
-// IndividualPolicy is a check of each result by itself, apart from the measure.
+// IndividualPolicy is a check of each result that counts by itself, apart from the
+// measure. One outside that was removed without a retest is named in a warning.
 type IndividualPolicy struct {
 	Limits Limits
 	Action IndividualAction
