@@ -58,6 +58,7 @@
 //	  risk and expected pay of a contract as written   lot.Plan.Risk; lot.SimulatePlans for several
 //	  the same as a curve over the true quality        lot.PopulationsWithin for lot.Plan.Risk
 //	  how many sublots for wanted risks                lot.DesignAcceptance
+//	  how many results for a verification              stats.TSampleSize, stats.FSampleSize
 //	numbers without a road
 //	  mean, spread, interval                           stats.Summarize, stats.MeanInterval
 //	  do means or variances differ                     stats.WelchT, stats.PairedT, stats.EqualVariances

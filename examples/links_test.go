@@ -56,8 +56,9 @@ func checkLinks(t *testing.T, place string, block comment.Block, parsed map[stri
 	}
 }
 
-// unlinked is what looks like a link and is none, such as [Terms.Rule] of a field.
-var unlinked = regexp.MustCompile(`\[\*?[A-Za-z]\w*(\.[A-Z]\w*){0,2}\]`)
+// unlinked is what looks like a link and is none, such as [Terms.Rule] of a field. A
+// position in a list follows a name at once.
+var unlinked = regexp.MustCompile(`(^|[^\w])\[\*?([a-z]\w*\.)?[A-Z]\w*(\.[A-Z]\w*)?\]`)
 
 func checkTexts(t *testing.T, place string, texts []comment.Text, parsed map[string]*doc.Package) {
 	t.Helper()

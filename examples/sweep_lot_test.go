@@ -35,8 +35,8 @@ func lotValues(t *testing.T) []any {
 		oneLot.Results = append(oneLot.Results, lot.Result{ID: decimal.NewFromFloat(v).String(), Value: decimal.NewFromFloat(v), Quantity: hundred})
 	}
 	own := []any{
-		[]lot.Weighted{{Name: "a", Factor: hundred, Weight: decimal.New(6, -1)}, {Name: "b", Factor: hundred, Weight: decimal.New(4, -1)}},
-		lot.Decision(0), lot.Accepted, limits, lot.Between(92, 97), lot.Step(hundred),
+		[]lot.CharacteristicFactor{{Name: "a", Factor: decimal.New(95, -2), Weight: decimal.New(6, -1)}, {Name: "b", Factor: decimal.New(102, -2), Weight: decimal.New(4, -1)}},
+		lot.Decision(0), lot.Accepted, lot.Number{Exact: 92.456, Used: "92.46"}, limits, lot.Between(92, 97), lot.Step(hundred),
 		must(lot.NewPlan(terms))(t), schedule, terms, oneLot, rounding, make([]lot.Within, 1), make([]lot.Within, 2),
 		lot.TotalTerms{UnitPrice: hundred, QuantityUnit: "t", Currency: "USD", Factor: half, Money: half},
 		[]lot.LotFactor{{Lot: "7", Quantity: hundred, Factor: decimal.New(98, -2)}, {Lot: "8", Quantity: hundred, Factor: decimal.New(1, 0)}},

@@ -1,6 +1,7 @@
 package examples_test
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/big"
@@ -10,6 +11,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/densilot/densilot/lot"
+	"github.com/densilot/densilot/stats"
 )
 
 // endless are functions that run as long as they are told to, so that a sweep over
@@ -53,7 +57,7 @@ func TestSweep(t *testing.T) {
 				}
 				anyAccepted = anyAccepted || accepted
 			}
-			if !anyAccepted && name != "stats.Refuse" { // which makes refusals
+			if !anyAccepted && !makesRefusals(name) {
 				t.Errorf("%s refused all values, so that the sweep says little: list better ones", name)
 			}
 		})
@@ -156,9 +160,12 @@ func sweepOnce(name string, f reflect.Value, values *generator) (accepted bool, 
 	if after := describeArguments(kept); after != keptBefore {
 		return false, fmt.Sprintf("(%s) leaves %s", keptBefore, after)
 	}
-	failed, tells := failure(results)
-	if failed || !tells && !ordinary(args) {
-		return !failed, ""
+	err, tells := failure(results)
+	if err != nil {
+		return false, unclear(name, before, err)
+	}
+	if !tells && !ordinary(args) {
+		return true, ""
 	}
 	for _, r := range results {
 		if !finite(r) {
@@ -210,17 +217,38 @@ func writesByDesign(name string) bool {
 	return strings.HasPrefix(name, "stats.Accumulator.")
 }
 
-// failure reports whether the last result is an error that is not nil, and whether
-// the function can tell of one at all.
-func failure(results []reflect.Value) (failed, tells bool) {
+// failure returns the error among the results, and whether the function can tell of
+// one at all.
+func failure(results []reflect.Value) (err error, tells bool) {
 	for _, r := range results {
 		if r.Type() == reflect.TypeFor[error]() {
 			err, _ := r.Interface().(error)
-			return err != nil, true
+			return err, true
 		}
 	}
-	return false, false
+	return nil, false
 }
+
+// unclear finds fault with an error that names another function than the caller's, or
+// says that a value is out of range and not which would be in it.
+func unclear(name, before string, err error) (fault string) {
+	if of, _, _ := strings.Cut(name, "."); makesRefusals(name) || of != "stats" && of != "lot" {
+		return ""
+	}
+	var input *stats.InputError
+	if errors.As(err, &input) && input.Func != name {
+		return fmt.Sprintf("(%s) is refused in the name of %s", before, input.Func)
+	}
+	for _, reason := range []error{stats.ErrParameter, lot.ErrOutOfDomain} {
+		if strings.HasSuffix(err.Error(), ": "+reason.Error()) {
+			return fmt.Sprintf("(%s): %v, without the way out", before, err)
+		}
+	}
+	return ""
+}
+
+// makesRefusals says which functions return errors that are their answer.
+func makesRefusals(name string) bool { return name == "stats.Refuse" || name == "stats.Renamed" }
 
 // ordinary reports whether all numbers of the arguments are of a size that field
 // data have: a function that cannot tell of an error may answer others with an

@@ -23,11 +23,23 @@ type Risks struct {
 // from n ≥ 3 results is at least acceptAt percent. With two limits a level is met
 // by many populations; [QualityOneLimit] and [QualityCentred] are the ends.
 //
-// Errors are [*stats.InputError] around [stats.ErrTooFew] or [ErrOutOfDomain].
+// Errors are [*stats.InputError] around [stats.ErrTooFew] or [ErrOutOfDomain]; an
+// acceptable quality of 1 percent or less is a fraction and refused.
 func RisksOf(n int, acceptAt float64, aql, rql Quality) (Risks, error) {
+	const fn = "lot.RisksOf"
+	for i, q := range []Quality{aql, rql} {
+		if err := q.Validate(); err != nil {
+			return Risks{}, stats.Refuse(fn, []string{"aql", "rql"}[i], "", err)
+		}
+	}
+	if err := checkAcceptable(fn, "aql", aql.PWL()); err != nil {
+		return Risks{}, err
+	}
 	var accepted [2]float64
-	err := AcceptanceCurve(accepted[:], []Quality{aql, rql}, n, acceptAt)
-	return Risks{Seller: 1 - accepted[0], Buyer: accepted[1]}, stats.Renamed(err, "lot.RisksOf", "")
+	if err := AcceptanceCurve(accepted[:], []Quality{aql, rql}, n, acceptAt); err != nil {
+		return Risks{}, stats.Renamed(err, fn, "")
+	}
+	return Risks{Seller: 1 - accepted[0], Buyer: accepted[1]}, nil
 }
 
 // WantedRisks are the terms of an acceptance plan. All are needed.
@@ -39,10 +51,10 @@ type WantedRisks struct {
 // AcceptanceDesign is the smallest plan that meets the risks that were wanted.
 type AcceptanceDesign struct {
 	N        int
-	AcceptAt float64 // percent: a lot is accepted where the estimate is at least this
-	Least    float64 // any limit from Least to Most meets both risks, but 0, which all reach;
-	Most     float64 // AcceptAt is midway
-	Attained Risks   // at AcceptAt
+	AcceptAt float64 // percent: a lot is accepted where the estimate is at least this; midway from Least to Most
+	Least    float64 // this and any limit up to Most meets both risks; where it is 0, which all reach, any above it
+	Most     float64
+	Attained Risks // at AcceptAt
 	Wanted   WantedRisks
 }
 
@@ -58,8 +70,8 @@ const mostDesigned = 500
 // tail at all, is not taken; Most may be 100. What does for n results does for more,
 // so n is doubled and then halved in.
 //
-// Errors are [*stats.InputError] around [ErrOutOfDomain] (qualities that are none
-// or not in this order), [stats.ErrLevel] (risks), or [ErrNoPlan]. It costs some
+// Errors are [*stats.InputError] around [ErrOutOfDomain] (qualities that are none,
+// fractions or not in this order), [stats.ErrLevel] (risks), or [ErrNoPlan]. It costs some
 // 0.2 ms with one limit, and with two mostly up to half a second, at worst some seconds.
 //
 // Source: variables plans of unknown standard deviation as in ANSI/ASQC Z1.9;
@@ -114,14 +126,26 @@ func (w WantedRisks) check(fn string) error {
 			return stats.Refuse(fn, q.name, "", err)
 		}
 	}
+	if err := checkAcceptable(fn, "w.AQL", w.AQL.PWL()); err != nil {
+		return err
+	}
 	if w.AQL.PWL() <= w.RQL.PWL() {
-		return stats.Refuse(fn, "w.AQL", fmt.Sprint(w.AQL.PWL()), fmt.Errorf("%w; need more than the rejectable quality", ErrOutOfDomain))
+		return stats.Refuse(fn, "w.AQL", fmt.Sprint(w.AQL.PWL()), needs(ErrOutOfDomain, "more than the rejectable quality"))
 	}
 	if !(w.Seller > 0 && w.Seller < 1) {
 		return stats.Refuse(fn, "w.Seller", fmt.Sprint(w.Seller), stats.ErrLevel)
 	}
 	if !(w.Buyer > 0 && w.Buyer < 1) {
 		return stats.Refuse(fn, "w.Buyer", fmt.Sprint(w.Buyer), stats.ErrLevel)
+	}
+	return nil
+}
+
+// checkAcceptable refuses an acceptable quality level that must have been meant as a
+// fraction.
+func checkAcceptable(fn, arg string, pwl float64) error {
+	if pwl <= 1 {
+		return stats.Refuse(fn, arg, fmt.Sprint(pwl), needs(ErrOutOfDomain, "a percentage above 1, such as 90; is it a fraction?"))
 	}
 	return nil
 }

@@ -41,7 +41,7 @@ func TestCountsOutOfOrder(t *testing.T) {
 // A composite has 1 to 100 parts.
 func TestNumberOfParts(t *testing.T) {
 	for n, want := range map[int]error{0: lot.ErrMissing, 1: nil, 100: nil, 101: lot.ErrOutOfDomain} {
-		parts := make([]lot.Weighted, n)
+		parts := make([]lot.CharacteristicFactor, n)
 		for i := range parts {
 			parts[i].Factor = decimal.NewFromInt(1)
 		}
@@ -170,8 +170,8 @@ Q_U = (U - mean)/s = 2/1 = 2
 PWL_U = table for n = 5, next higher row, cells half-even to 0.01 = 100
 `},
 		{averages, []string{"91", "92.5", "92", "94", "90"}, `
-moving average 1 = Σx/3 = (91 + 92.5 + 92)/3 = 91.833333333… → 91.8 (half-even to 0.1)
-moving average 2 = Σx/3 = (92.5 + 92 + 94)/3 = 92.833333333… → 92.8 (half-even to 0.1)
+moving average 1 = Σx/3 = (91.0 + 92.5 + 92.0)/3 = 91.833333333… → 91.8 (half-even to 0.1)
+moving average 2 = Σx/3 = (92.5 + 92.0 + 94.0)/3 = 92.833333333… → 92.8 (half-even to 0.1)
 moving average 3 = Σx/3 = (92 + 94 + 90)/3 = 92 (half-even to 0.1)
 moving averages within limits = 100·within/all = 100·2/3 = 66.666666666…
 `},
@@ -272,12 +272,12 @@ func TestScaleAtItsEnds(t *testing.T) {
 // The lowest counts wherever it stands, and a recorded 0 is a factor and a cap.
 func TestCompositeOfTheLowest(t *testing.T) {
 	for _, factors := range [][3]string{{"0.95", "1.02", "1"}, {"1.02", "0.95", "1"}, {"1", "1.02", "0.95"}} {
-		got, err := lot.Composite([]lot.Weighted{{Factor: d(factors[0])}, {Factor: d(factors[1])}, {Factor: d(factors[2])}}, lot.CompositeTerms{Rule: lot.Lowest, Rounding: halfEven(3)})
+		got, err := lot.Composite([]lot.CharacteristicFactor{{Factor: d(factors[0])}, {Factor: d(factors[1])}, {Factor: d(factors[2])}}, lot.CompositeTerms{Rule: lot.Lowest, Rounding: halfEven(3)})
 		if err != nil || got.String() != "0.95" {
 			t.Errorf("%v: %v, %v", factors, got, err)
 		}
 	}
-	zero := []lot.Weighted{{Factor: d("0")}, {Factor: d("1")}}
+	zero := []lot.CharacteristicFactor{{Factor: d("0")}, {Factor: d("1")}}
 	if got, err := lot.Composite(zero, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); err != nil || !got.IsZero() {
 		t.Errorf("a factor of 0: %v, %v", got, err)
 	}

@@ -61,7 +61,7 @@ func TestChangesOfEndlessNumbers(t *testing.T) {
 }
 
 func ExampleChanges() {
-	plan, err := invented()
+	plan, err := invented() // read by ParsePlan: mat density of at least 92.0 %
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -25,8 +25,9 @@ var compositeNames = names[CompositeRule]{WeightedSum: "weighted sum", Product: 
 // String returns the rule in words.
 func (r CompositeRule) String() string { return compositeNames.of(r) }
 
-// Weighted is the pay factor of one characteristic and its weight.
-type Weighted struct {
+// CharacteristicFactor is the pay factor of one characteristic of a lot, with its weight
+// for a weighted sum.
+type CharacteristicFactor struct {
 	Name   string
 	Factor decimal.Decimal // 1 for full pay; decimal.Zero, the zero value of the type, is not given and refused
 	Weight decimal.Decimal // more than 0 for a weighted sum, otherwise 0
@@ -41,17 +42,20 @@ type CompositeTerms struct {
 
 // Composite returns the pay factor of a lot made of those of its characteristics:
 // by the rule their sum with weights that add up to 1, their product or the lowest
-// of them; then capped, then rounded. It is exact before the rounding.
+// of them; then capped, then rounded. It is exact before the rounding. A lot of which a
+// characteristic was rejected has no composite. [TotalPay] makes money of the factor, of
+// a single lot too.
 //
 // Errors are [*stats.InputError] around [ErrMissing] (no parts, no rule, no factor),
 // [ErrNegative], [ErrRepeatedID] (two parts of one name), [ErrText] (a name),
-// [ErrOutOfDomain] (more than 100 parts), [ErrWeights] (for a weighted sum a weight that
-// is not positive, or a sum other than exactly 1; for the others a weight at all),
-// [ErrDigits], [units.ErrAbsolute] or [units.ErrRounding].
+// [ErrOutOfDomain] (more than 100 parts, or a factor above 10, as in percent),
+// [ErrWeights] (for a weighted sum a weight that is not positive, or a sum other than
+// exactly 1; for the others a weight at all), [ErrDigits], [units.ErrAbsolute] or
+// [units.ErrRounding].
 //
 // Source: the weighted sum is that of Florida DOT 334-8.3, the lowest that of
 // UFGS 02749.
-func Composite(parts []Weighted, t CompositeTerms) (decimal.Decimal, error) {
+func Composite(parts []CharacteristicFactor, t CompositeTerms) (decimal.Decimal, error) {
 	const fn = "lot.Composite"
 	if err := checkParts(fn, parts, t); err != nil {
 		return decimal.Decimal{}, err
@@ -66,7 +70,7 @@ func Composite(parts []Weighted, t CompositeTerms) (decimal.Decimal, error) {
 	return t.Rounding.Decimal(factor)
 }
 
-func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
+func checkParts(fn string, parts []CharacteristicFactor, t CompositeTerms) error {
 	if err := placed(fn, "t.Rounding", t.Rounding); err != nil {
 		return err
 	}
@@ -75,8 +79,8 @@ func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
 		return stats.Refuse(fn, "t.Rule", "", ErrMissing)
 	case t.Max != nil && !fewDigits(*t.Max):
 		return stats.Refuse(fn, "t.Max", "", ErrDigits)
-	case t.Max != nil && t.Max.Sign() < 0:
-		return stats.Refuse(fn, "t.Max", digits(*t.Max), ErrNegative)
+	case t.Max != nil && checkFactor(*t.Max) != nil:
+		return stats.Refuse(fn, "t.Max", digits(*t.Max), checkFactor(*t.Max))
 	case len(parts) == 0:
 		return stats.Refuse(fn, "parts", "", ErrMissing)
 	case len(parts) > maxParts:
@@ -100,7 +104,7 @@ func checkParts(fn string, parts []Weighted, t CompositeTerms) error {
 
 // namedOnce refuses a characteristic that comes twice, which would count double. Parts
 // without a name are told apart by nothing.
-func namedOnce(fn string, parts []Weighted) error {
+func namedOnce(fn string, parts []CharacteristicFactor) error {
 	seen := make(map[string]bool, len(parts))
 	for i, p := range parts {
 		if seen[p.Name] && p.Name != "" {
@@ -111,7 +115,7 @@ func namedOnce(fn string, parts []Weighted) error {
 	return nil
 }
 
-func (p Weighted) check() error {
+func (p CharacteristicFactor) check() error {
 	switch {
 	case !plainText(p.Name):
 		return ErrText
@@ -119,8 +123,9 @@ func (p Weighted) check() error {
 		return fmt.Errorf("factor %w; a rejected characteristic has none, and its lot no composite", errNoNumber)
 	case !fewDigits(p.Factor) || !fewDigits(p.Weight):
 		return ErrDigits
-	case p.Factor.Sign() < 0:
-		return fmt.Errorf("factor %w", ErrNegative)
+	}
+	if err := checkFactor(p.Factor); err != nil {
+		return fmt.Errorf("factor %s %w", digits(p.Factor), err)
 	}
 	return nil
 }
@@ -128,7 +133,7 @@ func (p Weighted) check() error {
 // maxParts bounds the digits of a product.
 const maxParts = 100
 
-func (r CompositeRule) combine(parts []Weighted) decimal.Decimal {
+func (r CompositeRule) combine(parts []CharacteristicFactor) decimal.Decimal {
 	switch r {
 	case WeightedSum:
 		sum := decimal.Zero

@@ -69,7 +69,7 @@ func PayCurve(dst []Pay, qualities []Quality, n int, s Schedule, r Retesting) er
 // curveEstimator returns an estimator whose quality is still to be set.
 func curveEstimator(fn string, n, have, need int) (Estimator, error) {
 	if have != need {
-		return Estimator{}, stats.Refuse(fn, "dst", fmt.Sprintf("%d elements", have), fmt.Errorf("%w: need one for each of %d qualities", stats.ErrLength, need))
+		return Estimator{}, stats.Refuse(fn, "dst", fmt.Sprintf("%d elements", have), fmt.Errorf("%w; need one for each of %d qualities", stats.ErrLength, need))
 	}
 	return newEstimator(fn, n, Quality{})
 }
@@ -90,7 +90,7 @@ func QualityRange(lo, hi float64, points int, at func(pwl float64) Quality) ([]Q
 		return nil, err
 	}
 	if lo >= hi || points < 2 || points > 1_000_000 || at == nil {
-		return nil, stats.Refuse(fn, "points", fmt.Sprintf("%d from %v to %v", points, lo, hi), ErrOutOfDomain)
+		return nil, stats.Refuse(fn, "points", fmt.Sprintf("%d from %v to %v", points, lo, hi), needs(ErrOutOfDomain, "2 to 1000000 from a lower to a higher percentage, and a function at"))
 	}
 	qualities := make([]Quality, points)
 	for i := range qualities {

@@ -128,7 +128,7 @@ func inSamples(fn string, err error) error {
 		renamed.Arg = "contractor"
 	case "ys", "y.N", "y.Mean":
 		renamed.Arg = "agency"
-	case "xs-ys", "x.N+y.N", "p.StdDev1", "p.StdDev2":
+	case "xs-ys", "xs, ys", "x, y", "p.StdDev1", "p.StdDev2":
 		renamed.Arg = "contractor and agency"
 	case "level", "alpha":
 		renamed.Arg = "t.MeanAlpha"

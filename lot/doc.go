@@ -23,7 +23,8 @@
 //     [PopulationsWithin]; of a bare limit on the estimate, [NewEstimator] and [RisksOf].
 //   - How many sublots does it take? [DesignAcceptance]. Which line pays fairly?
 //     [FairPayLine].
-//   - Do contractor and agency agree? [Plan.Verify], or [Verify] without a plan.
+//   - Do contractor and agency agree? [Plan.Verify], or [Verify] without a plan. How many
+//     results does that take? [stats.TSampleSize], before there are any.
 //   - Where are the samples taken? [RandomLocations].
 //
 // # When not to use it
@@ -51,8 +52,7 @@
 // takes decimals as they were recorded and a contract written as data; it
 // computes in exact rational arithmetic, rounds only where the plan says, decides
 // every comparison exactly (but for the p of two outliers, see [Screen]) and returns
-// the working, so that a person can redo it.
-// It gives the same bits on every processor.
+// the working, so that a person can redo it. It gives the same bits on every processor.
 //
 // # A contract as data
 //
@@ -61,13 +61,16 @@
 // weighted, each rounding, the outlier screen, single results, small lots, retests, the
 // pay schedule by measure and number of results, a second pass, caps, how the factor
 // enters a composite and how results are verified. [NewPlan] checks them once. Nothing
-// has a default: what is optional is a pointer, and an enum whose first value would be
-// a choice is refused until the choice is made. No published schedule is built in.
+// has a default: what is optional is a pointer, and an enum is refused until a choice is
+// made, but that the zero values of Retest and Weights mean none. No published schedule
+// is built in.
 //
-// Plans, lots, evaluations, verifications and field sheets are stored as versioned JSON
-// ([ParsePlan], [ParseLot], [ParseEvaluation], [ParseVerification], [ParseFieldSheet])
-// in which recorded numbers are texts and nothing unknown passes. How a plan and a lot
-// are written stands under "A contract and a lot in files" below.
+// Plans, lots, evaluations, intervals, verifications and field sheets are stored as
+// versioned JSON ([ParsePlan], [ParseLot], [ParseEvaluation], [ParseTrueWithin],
+// [ParseVerification], [ParsePairVerification], [ParseFieldSheet]) in which recorded
+// numbers are texts and nothing unknown passes. How a plan and a lot are written stands
+// under "A contract and a lot in files" below. Other results are plain structs, which
+// encoding/json writes by the names of their fields.
 //
 // # Contractor, agency, places
 //

@@ -2,8 +2,8 @@
 //
 // A plan in JSON has the fields of [Terms] as keys, first letter small, and a lot those
 // of [Lot]. Counts and places are numbers, yes and no are true and false, and every
-// number that a person recorded is a text with all its digits, "92.0". Keys without a
-// remark are needed; an optional one that does not apply is left out, not null.
+// number that a person recorded is a text with all its digits, "92.0". A key
+// is needed unless it is called optional; one that does not apply is left out, not null.
 //
 //	format, version         "densilot/plan" and 1
 //	name, characteristic    of the plan, such as "item 402 mat density"; what is measured

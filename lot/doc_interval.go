@@ -29,9 +29,9 @@
 // What it does not say: that this lot is between 57 and 99 with a probability of 90 %
 // (the 90 % belong to the method, over many lots), that any value in it is as likely as
 // any other, or that 90 % of the sublots are there. And it rests on a model: results of
-// places chosen at random, independent, of one normal population. A lot of two halves is
-// none, nor are results of which the worst were removed or retested: [Plan.TrueWithin]
-// says what it knows of that.
+// places chosen at random, independent, of one normal population. A lot of two unlike
+// halves is no such population, and results of which the worst were removed or retested
+// are no such sample: [Plan.TrueWithin] says what it knows of that.
 //
 // # The same with a gauge
 //

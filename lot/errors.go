@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 
+	"github.com/shopspring/decimal"
+
 	"github.com/densilot/densilot/stats"
 )
 
@@ -57,6 +59,42 @@ const (
 	WarnReopened      stats.WarningCode = "reopened"       // a lot that could stand alone is judged anew
 	WarnScreenSkipped stats.WarningCode = "screen-skipped" // too few results for the screen of the plan
 )
+
+// inName gives an error of another package the name of the function that the
+// caller used.
+func inName(fn string, err error) error {
+	var e *stats.InputError
+	if !errors.As(err, &e) {
+		return err
+	}
+	renamed := *e
+	renamed.Func = fn
+	return &renamed
+}
+
+// mostFactor is beyond what any contract pays.
+var mostFactor = decimal.NewFromInt(10)
+
+// errPercent is for a pay factor that must have been meant in percent.
+var errPercent = needs(ErrOutOfDomain, "a factor of 1 for full pay, and at most 10; is it in percent?")
+
+// checkFactor refuses a pay factor that nobody pays.
+func checkFactor(f decimal.Decimal) error {
+	switch {
+	case f.Sign() < 0:
+		return ErrNegative
+	case f.GreaterThan(mostFactor):
+		return errPercent
+	}
+	return nil
+}
+
+// needs is a reason with what would have been taken.
+func needs(reason error, what string) error { return fmt.Errorf("%w; need %s", reason, what) }
+
+func refuse(fn, arg, value string, err error) error {
+	return &stats.InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
+}
 
 func refuseAt(fn, arg string, index int, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: index, Value: value, Err: err}

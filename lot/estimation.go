@@ -13,8 +13,8 @@ type Method uint8
 // The methods.
 const (
 	ExactWithin   Method = iota + 1 // percent within limits by the formula of the package comment
-	TableWithin                     // percent within limits by whole rows of the exact table, see [TableRule]
-	RangeWithin                     // percent within limits with s from mean ranges, see [RangeConstant]
+	TableWithin                     // percent within limits by whole rows of the exact table, see TableRule
+	RangeWithin                     // percent within limits with s from mean ranges, see RangeConstant
 	MeanDeviation                   // mean absolute deviation from the target
 	AverageWithin                   // percent of the moving averages of Window results that lie within the limits
 )

@@ -142,7 +142,7 @@ func checkPercent(fn, arg string, pwl float64) error {
 	if pwl >= 0 && pwl <= 100 {
 		return nil
 	}
-	return stats.Refuse(fn, arg, fmt.Sprint(pwl), fmt.Errorf("%w; need 0 to 100", ErrOutOfDomain))
+	return stats.Refuse(fn, arg, fmt.Sprint(pwl), needs(ErrOutOfDomain, "0 to 100"))
 }
 
 func (e *Estimator) atLeast(pwl float64) float64 {

@@ -150,7 +150,7 @@ func TestWorkingByHand(t *testing.T) {
 	}
 	text := lot.WorkingText(e.Working)
 	for _, want := range []string{
-		"mean = Σx/n = (93.6 + 92.4 + 94.1 + 93 + 94.8)/5 = 93.58\n",
+		"mean = Σx/n = (93.6 + 92.4 + 94.1 + 93.0 + 94.8)/5 = 93.58\n",
 		"standard deviation = √(Σ(x - mean)²/(n - 1)) = √(3.488/4) = 0.933809402…\n",
 		"Q_L = (mean - L)/s = 1.58/0.933809402… = 1.691994100…\n"} {
 		if !strings.Contains(text, want) {

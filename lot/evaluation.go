@@ -7,11 +7,15 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-// Number is a computed number before and after the rounding of the plan.
+// Number is a computed number before and after the rounding of the plan. A pay factor,
+// which is always rounded, becomes a decimal again by [units.ParseDecimal] of Used.
 type Number struct {
-	Exact float64 `json:"exact"` // before rounding, as the nearest float64
-	Used  string  `json:"used"`  // decimal digits as used further; "…" at the end where nothing was rounded
+	Exact float64 // before rounding, as the nearest float64
+	Used  string  // decimal digits as used further; "…" at the end where nothing was rounded
 }
+
+// String returns the number as used.
+func (n Number) String() string { return n.Used }
 
 // Decision is what the schedule says about a lot. The zero value is none.
 type Decision uint8
@@ -33,7 +37,8 @@ func (d Decision) String() string {
 	return decisionNames[d]
 }
 
-// Payment is the money for one lot.
+// Payment is the money for one lot, rounded to the places of the plan; StringFixed(2)
+// writes an amount with the zeros that String drops.
 type Payment struct {
 	Quantity   decimal.Decimal // sum over the results
 	Base       decimal.Decimal // Quantity · UnitPrice

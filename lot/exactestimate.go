@@ -168,9 +168,20 @@ func sumText(values []*big.Rat) string {
 	if len(values) > 12 {
 		return fmt.Sprintf("sum of %d results/%d", len(values), len(values))
 	}
-	var all []string
+	return fmt.Sprintf("(%s)/%d", strings.Join(inColumn(values), " + "), len(values))
+}
+
+// inColumn writes decimal numbers with as many places each, 93.0 beside 92.4, as they
+// stand in a record.
+func inColumn(values []*big.Rat) []string {
+	places := 0
 	for _, v := range values {
-		all = append(all, units.ExactText(v))
+		n, _ := v.FloatPrec()
+		places = max(places, n)
 	}
-	return fmt.Sprintf("(%s)/%d", strings.Join(all, " + "), len(values))
+	all := make([]string, len(values))
+	for i, v := range values {
+		all[i] = v.FloatString(places)
+	}
+	return all
 }

@@ -82,7 +82,7 @@ func ExampleWithinTable() {
 }
 
 func ExamplePlan_EvaluateLots() {
-	plan, err := invented()
+	plan, err := invented() // read by ParsePlan: mat density of at least 92.0 %
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -104,7 +104,7 @@ func ExamplePlan_EvaluateLots() {
 }
 
 func ExampleParseEvaluation() {
-	plan, err := invented()
+	plan, err := invented() // read by ParsePlan: mat density of at least 92.0 %
 	if err != nil {
 		fmt.Println(err)
 		return

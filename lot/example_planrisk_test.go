@@ -15,7 +15,7 @@ func ExamplePlan_Risk() {
 	// The invented contract of the other examples with a schedule that rejects below 50
 	// and pays no bonus, and a single result below 90.0 that rejects the lot; five
 	// results, a mat that varies by 0.9 % of maximum theoretical density.
-	plan, err := invented()
+	plan, err := invented() // read by ParsePlan: mat density of at least 92.0 %
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -64,7 +64,7 @@ func ExamplePopulationsWithin() {
 	// What a plan for one spread does at others: the invented contract pays lots of
 	// 70 to 90 % within the same 0.55 + 0.005·PWL on average, whatever their spread is, for
 	// it has one limit and no cap.
-	plan, err := invented()
+	plan, err := invented() // read by ParsePlan: mat density of at least 92.0 %
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -92,7 +92,7 @@ func ExamplePopulationsWithin() {
 
 // composed are two invented contracts that make 0.7 and 0.3 of a pay factor.
 func composed() ([]lot.Plan, error) {
-	plan, err := invented()
+	plan, err := invented() // read by ParsePlan: mat density of at least 92.0 %
 	if err != nil {
 		return nil, err
 	}
@@ -139,7 +139,7 @@ func ExampleSeparateLots() {
 	// Lots of results that depend on the one before, judged by the invented contract.
 	// The estimate takes them to be independent, finds too little spread within a lot
 	// and so says less about the quality.
-	plan, err := invented()
+	plan, err := invented() // read by ParsePlan: mat density of at least 92.0 %
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -169,7 +169,7 @@ func ExampleCorrelatedLots() {
 	fmt.Println(err)
 	// Output:
 	// <nil>
-	// lot.CorrelatedLots: correlation[1] = -1.2: out of range
+	// lot.CorrelatedLots: correlation[1] = -1.2: out of range; need -1 to 1, 1 on the diagonal, and the same above and below it
 }
 
 func ExampleJointLots() {

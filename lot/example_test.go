@@ -85,7 +85,7 @@ func ExampleThrough() {
 
 func ExampleComposite() {
 	dec := decimal.RequireFromString
-	f, err := lot.Composite([]lot.Weighted{
+	f, err := lot.Composite([]lot.CharacteristicFactor{
 		{Name: "density", Factor: dec("0.95"), Weight: dec("0.6")},
 		{Name: "air voids", Factor: dec("1.02"), Weight: dec("0.4")},
 	}, lot.CompositeTerms{Rule: lot.WeightedSum, Rounding: units.Rounding{Method: units.HalfEven, Places: 3}})
@@ -101,6 +101,7 @@ func ExampleMeanAbsoluteDeviation() {
 	// Output: 0.45 <nil>
 }
 
+// What is missing is named. The example of Plan.Evaluate has terms that are whole.
 func ExampleNewPlan() {
 	_, err := lot.NewPlan(lot.Terms{Name: "invented", Characteristic: "mat density", Unit: "% of maximum theoretical density",
 		GmmSource: "mean of day", QuantityUnit: "t", Currency: "USD", Estimation: lot.Estimation{Method: lot.ExactWithin}, Plausible: lot.Between(80, 102)})

@@ -66,7 +66,7 @@ func ExampleVerifyPair() {
 
 // The numbers are those of the example of Verify.
 func ExamplePlan_Verify() {
-	plan, err := invented()
+	plan, err := invented() // read by ParsePlan: mat density of at least 92.0 %
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -88,7 +88,7 @@ func ExamplePlan_Verify() {
 // p values and adjustment as in the example of VerifyFamily.
 func ExampleVerifyByPlans() {
 	plan := func(characteristic string) lot.Plan {
-		p, err := invented()
+		p, err := invented() // read by ParsePlan: mat density of at least 92.0 %
 		if err != nil {
 			fmt.Println(err)
 		}

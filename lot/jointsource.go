@@ -52,7 +52,7 @@ func CorrelatedLots(populations []Population, correlation [][]float64) (JointSou
 	const fn = "lot.CorrelatedLots"
 	for i, p := range populations {
 		if !isFinite(p.Mean) || !(p.StdDev > 0) || math.IsInf(p.StdDev, 1) {
-			return JointSource{}, refuseAt(fn, "populations", i, fmt.Sprintf("%v, %v", p.Mean, p.StdDev), stats.ErrParameter)
+			return JointSource{}, refuseAt(fn, "populations", i, fmt.Sprintf("%v, %v", p.Mean, p.StdDev), needs(stats.ErrParameter, "a finite mean and a standard deviation above 0"))
 		}
 	}
 	if len(populations) == 0 {
@@ -83,17 +83,17 @@ func CorrelatedLots(populations []Population, correlation [][]float64) (JointSou
 // row (Cholesky). A characteristic that the ones before it settle has a 0 there.
 func correlationRoot(fn string, size int, correlation [][]float64) ([][]float64, error) {
 	if len(correlation) != size {
-		return nil, stats.Refuse(fn, "correlation", fmt.Sprintf("%d rows", len(correlation)), fmt.Errorf("%w: need %d", stats.ErrLength, size))
+		return nil, stats.Refuse(fn, "correlation", fmt.Sprintf("%d rows", len(correlation)), fmt.Errorf("%w; need %d", stats.ErrLength, size))
 	}
 	root := make([][]float64, size)
 	for i, row := range correlation {
 		if len(row) != size {
-			return nil, refuseAt(fn, "correlation", i, fmt.Sprintf("%d elements", len(row)), fmt.Errorf("%w: need %d", stats.ErrLength, size))
+			return nil, refuseAt(fn, "correlation", i, fmt.Sprintf("%d elements", len(row)), fmt.Errorf("%w; need %d", stats.ErrLength, size))
 		}
 		root[i] = make([]float64, i+1)
 		for j := range i + 1 {
 			if !(len(correlation[j]) == size && row[j] == correlation[j][i] && math.Abs(row[j]) <= 1 && (i != j || row[j] == 1)) {
-				return nil, refuseAt(fn, "correlation", i, fmt.Sprint(row[j]), ErrOutOfDomain)
+				return nil, refuseAt(fn, "correlation", i, fmt.Sprint(row[j]), needs(ErrOutOfDomain, "-1 to 1, 1 on the diagonal, and the same above and below it"))
 			}
 			left := row[j]
 			for k := range j {

@@ -54,7 +54,7 @@ func (t *Terms) check(fn string, l Lot) error {
 		}
 	}
 	if repeated != nil {
-		return stats.Refuse(fn, "l.Results", strings.Join(repeated, ", "), ErrRepeatedID)
+		return &stats.InputError{Func: fn, Arg: "l.Results", Index: -1, ID: strings.Join(repeated, ", "), Err: ErrRepeatedID}
 	}
 	return nil
 }
@@ -79,7 +79,7 @@ func (t *Terms) checkResult(r Result) error {
 	case !t.Plausible.Contains(r.Value):
 		return fmt.Errorf("%w (%v)", ErrPlausible, t.Plausible)
 	case r.Quantity.Sign() < 0:
-		return fmt.Errorf("quantity %w", ErrNegative)
+		return fmt.Errorf("quantity %s %w", digits(r.Quantity), ErrNegative)
 	case !plainText(r.ID) || !plainText(r.Origin) || !plainText(r.RetestOf) || !plainText(r.Cause):
 		return ErrText
 	case r.RetestOf != "" && t.Retest == NoRetests:

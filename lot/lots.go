@@ -28,7 +28,7 @@ func EstimateLots(dst []Within, xs []float64, n int, l Limits) error {
 	case n < 3:
 		return tooFew(fn, "n", n)
 	case len(xs)%n != 0 || len(xs)/n != len(dst):
-		return stats.Refuse(fn, "xs", fmt.Sprintf("%d values", len(xs)), fmt.Errorf("%w: need %d results for each of %d lots", stats.ErrLength, n, len(dst)))
+		return stats.Refuse(fn, "xs", fmt.Sprintf("%d values", len(xs)), fmt.Errorf("%w; need %d results for each of %d lots", stats.ErrLength, n, len(dst)))
 	}
 	k := kernelOf(n)
 	for at := 0; at < len(dst); at += blockSize {

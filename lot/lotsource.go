@@ -31,7 +31,7 @@ func NormalLots(mean, stdDev float64) LotSource {
 // is not between -2 and 2.
 func SkewLots(mean, stdDev, skewness float64) (LotSource, error) {
 	if !(math.Abs(skewness) <= 2) {
-		return nil, stats.Refuse("lot.SkewLots", "skewness", fmt.Sprint(skewness), fmt.Errorf("%w; need -2 to 2", ErrOutOfDomain))
+		return nil, stats.Refuse("lot.SkewLots", "skewness", fmt.Sprint(skewness), needs(ErrOutOfDomain, "-2 to 2"))
 	}
 	exponential := math.Cbrt(skewness / 2)
 	normal := math.Sqrt((1 - exponential) * (1 + exponential))
@@ -51,7 +51,7 @@ func SkewLots(mean, stdDev, skewness float64) (LotSource, error) {
 // not between 0 and 1.
 func TwoModeLots(first, second, share, stdDev float64) (LotSource, error) {
 	if !(share >= 0 && share <= 1) {
-		return nil, stats.Refuse("lot.TwoModeLots", "share", fmt.Sprint(share), fmt.Errorf("%w; need 0 to 1", ErrOutOfDomain))
+		return nil, stats.Refuse("lot.TwoModeLots", "share", fmt.Sprint(share), needs(ErrOutOfDomain, "0 to 1"))
 	}
 	return func(results []float64, random *rand.Rand) {
 		for i := range results {
@@ -75,7 +75,7 @@ func TwoModeLots(first, second, share, stdDev float64) (LotSource, error) {
 // that is not between -1 and 1.
 func SerialLots(mean, stdDev, correlation float64) (LotSource, error) {
 	if !(math.Abs(correlation) <= 1) {
-		return nil, stats.Refuse("lot.SerialLots", "correlation", fmt.Sprint(correlation), fmt.Errorf("%w; need -1 to 1", ErrOutOfDomain))
+		return nil, stats.Refuse("lot.SerialLots", "correlation", fmt.Sprint(correlation), needs(ErrOutOfDomain, "-1 to 1"))
 	}
 	fresh := math.Sqrt((1 - correlation) * (1 + correlation))
 	return func(results []float64, random *rand.Rand) {

@@ -99,7 +99,10 @@ func (t *Terms) read(fn string, s Schedule, est exactEstimate, most *decimal.Dec
 		return pass{}, err
 	}
 	row, name := s.rows[i], t.Estimation.Method.short()
-	from := map[bool]string{false: "from ", true: "above "}[row.After] + name + " " + digits(row.From)
+	from := "from " + name + " " + digits(row.From) + " on"
+	if row.After {
+		from = "above " + name + " " + digits(row.From)
+	}
 	if row.Reject {
 		w.add(units.Step{What: "pay row", Formula: from, Value: "not accepted"})
 		return pass{row: i, reject: true}, nil

@@ -56,7 +56,7 @@ func TestPayWorking(t *testing.T) {
 		want   string
 	}{
 		{c, []string{"92", "94", "92", "94"}, `
-pay factor = 0.55 + 0.005·PWL from PWL 50, at most 1.04 = 0.55 + 0.005·78.867513459…, at most 1.04 = 0.944337567… → 0.9443 (half-even to 0.0001)
+pay factor = 0.55 + 0.005·PWL from PWL 50 on, at most 1.04 = 0.55 + 0.005·78.867513459…, at most 1.04 = 0.944337567… → 0.9443 (half-even to 0.0001)
 single results = at least 92.5 = S1, S3 outside
 decision = the factor is below 1 = accepted at reduced pay
 full pay = quantity·price = 2000 t x 82.40 = 164800 USD → 164800.00 USD (half-even to 0.01)
@@ -70,7 +70,7 @@ second pass = the first pays less than 0.95 = judged by at least 91.5, with a fa
 composite = lowest = the factor enters that of the lot, which decides the pay
 `},
 		{c, []string{"90", "91", "90", "91"}, `
-pay row = from PWL 0 = not accepted
+pay row = from PWL 0 on = not accepted
 single results = at least 92.5 = S1, S2, S3, S4 outside
 decision = the row of the schedule is not accepted = rejected; the engineer decides what happens to the lot
 `},
@@ -203,7 +203,7 @@ func TestSharesAddUp(t *testing.T) {
 }
 
 func TestComposites(t *testing.T) {
-	parts := []lot.Weighted{{Name: "density", Factor: d("0.95")}, {Name: "air voids", Factor: d("1.02")}, {Name: "grade", Factor: d("1.00")}}
+	parts := []lot.CharacteristicFactor{{Name: "density", Factor: d("0.95")}, {Name: "air voids", Factor: d("1.02")}, {Name: "grade", Factor: d("1.00")}}
 	rule := units.Rounding{Method: units.HalfEven, Places: 3}
 	// By hand: 0.95·1.02 = 0.969.
 	for r, want := range map[lot.CompositeRule]string{lot.Product: "0.969", lot.Lowest: "0.95"} {

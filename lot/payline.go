@@ -33,9 +33,9 @@ func FairPayLine(e Estimator, slope, maximum float64) (PayLine, error) {
 	case err != nil:
 		return PayLine{}, err
 	case !(slope > 0 && slope <= 1):
-		return PayLine{}, stats.Refuse(fn, "slope", fmt.Sprint(slope), fmt.Errorf("%w; need more than 0 and at most 1", ErrOutOfDomain))
+		return PayLine{}, stats.Refuse(fn, "slope", fmt.Sprint(slope), needs(ErrOutOfDomain, "more than 0 and at most 1"))
 	case !(maximum > 1):
-		return PayLine{}, stats.Refuse(fn, "maximum", fmt.Sprint(maximum), fmt.Errorf("%w; need more than 1", ErrOutOfDomain))
+		return PayLine{}, stats.Refuse(fn, "maximum", fmt.Sprint(maximum), needs(ErrOutOfDomain, "more than 1"))
 	}
 	line := PayLine{Intercept: 1 - slope*e.quality.PWL(), Slope: slope, Cap: min(maximum, math.MaxFloat64)}
 	if line.Cap == math.MaxFloat64 {

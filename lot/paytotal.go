@@ -38,7 +38,7 @@ type LotAmount struct {
 	Adjustment decimal.Decimal // Quantity · UnitPrice · (Factor - 1)
 }
 
-// PayTotal is the pay over several lots.
+// PayTotal is the pay over several lots, such as those of a year.
 type PayTotal struct {
 	Terms      TotalTerms
 	Lots       []LotAmount
@@ -63,7 +63,8 @@ type PayTotal struct {
 // is paid. Lots stand in the order given; lots is not changed.
 //
 // Errors are [*stats.InputError] with the id of the lot, around [stats.ErrTooFew]
-// (no lot), [ErrNoID], [ErrRepeatedID], [ErrText], [ErrMissing], [ErrDigits], [ErrNegative],
+// (no lot), [ErrNoID], [ErrRepeatedID], [ErrText], [ErrMissing], [ErrDigits],
+// [ErrNegative], [ErrOutOfDomain] (a factor above 10, as in percent),
 // [stats.ErrParameter] (a quantity of 0), [units.ErrAbsolute] or [units.ErrRounding].
 func TotalPay(lots []LotFactor, t TotalTerms) (PayTotal, error) {
 	const fn = "lot.TotalPay"
@@ -142,9 +143,10 @@ func (l LotFactor) check() error {
 	case !fewDigits(l.Quantity) || !fewDigits(l.Factor):
 		return ErrDigits
 	case l.Quantity.Sign() <= 0:
-		return fmt.Errorf("quantity: %w: need more than 0", stats.ErrParameter)
-	case l.Factor.Sign() < 0:
-		return fmt.Errorf("factor %w", ErrNegative)
+		return fmt.Errorf("quantity %w", needs(stats.ErrParameter, "more than 0"))
+	}
+	if err := checkFactor(l.Factor); err != nil {
+		return fmt.Errorf("factor %s %w", digits(l.Factor), err)
 	}
 	return nil
 }

@@ -132,6 +132,7 @@ func TestTotalPayRefuses(t *testing.T) {
 		{"an id that only looks another", one(func(l *lot.LotFactor) { l.Lot = "1\u200b" }), good, "lots", lot.ErrText},
 		{"no factor", one(func(l *lot.LotFactor) { l.Factor = decimal.Decimal{} }), good, "lots", lot.ErrMissing},
 		{"a negative factor", one(func(l *lot.LotFactor) { l.Factor = d("-0.1") }), good, "lots", lot.ErrNegative},
+		{"a factor in percent", one(func(l *lot.LotFactor) { l.Factor = d("98.5") }), good, "lots", lot.ErrOutOfDomain},
 		{"a factor that fills the memory", one(func(l *lot.LotFactor) { l.Factor = long }), good, "lots", lot.ErrDigits},
 		{"no quantity", one(func(l *lot.LotFactor) { l.Quantity = decimal.Zero }), good, "lots", stats.ErrParameter},
 		{"a negative quantity", one(func(l *lot.LotFactor) { l.Quantity = d("-1") }), good, "lots", stats.ErrParameter},

@@ -85,6 +85,8 @@ func TestNewPlanRefusesChoices(t *testing.T) {
 			c.Second = &lot.SecondPass{Below: d("1"), Limits: lot.AtLeast(91), Max: d("0.99")}
 		}, lot.ErrOrder},
 		{"a negative cap", "t.MaxFactor", func(c *lot.Terms) { c.MaxFactor = p("-1") }, lot.ErrNegative},
+		{"a cap in percent", "t.MaxFactor", func(c *lot.Terms) { c.MaxFactor = p("105") }, lot.ErrOutOfDomain},
+		{"a floor in percent", "t.RejectBelow", func(c *lot.Terms) { c.RejectBelow = p("75") }, lot.ErrOutOfDomain},
 		{"a composite without rule", "t.Composite.Rule", func(c *lot.Terms) { c.Composite = &lot.CompositePart{} }, lot.ErrMissing},
 		{"a weight of 1", "t.Composite.Weight", func(c *lot.Terms) { c.Composite = &lot.CompositePart{Rule: lot.WeightedSum, Weight: p("1")} }, lot.ErrWeights},
 		{"a weight of the lowest", "t.Composite.Weight", func(c *lot.Terms) { c.Composite = &lot.CompositePart{Rule: lot.Lowest, Weight: p("0.5")} }, lot.ErrUnused},

@@ -89,7 +89,7 @@ func (t *Terms) checkEstimator() error {
 		return t.checkTarget(arg+".Target", *e.Target)
 	case AverageWithin:
 		if e.Window < 2 || e.Window > maxCount {
-			return stats.Refuse(newPlan, arg+".Window", fmt.Sprint(e.Window), ErrOutOfDomain)
+			return stats.Refuse(newPlan, arg+".Window", fmt.Sprint(e.Window), needs(ErrOutOfDomain, "2 or more results"))
 		}
 	}
 	return nil
@@ -122,7 +122,7 @@ func checkRanges(rows []RangeConstant) error {
 		case r.N < 3 || r.N > maxCount || i > 0 && r.N <= rows[i-1].N:
 			return refuseAt(newPlan, "t.Estimation.Ranges", i, fmt.Sprintf("N %d", r.N), ErrOrder)
 		case r.Group < 2 || r.N%r.Group != 0:
-			return refuseAt(newPlan, "t.Estimation.Ranges", i, fmt.Sprintf("group %d of %d", r.Group, r.N), ErrOutOfDomain)
+			return refuseAt(newPlan, "t.Estimation.Ranges", i, fmt.Sprintf("group %d of %d", r.Group, r.N), needs(ErrOutOfDomain, "groups of 2 or more that share the results evenly"))
 		case !fewDigits(r.C):
 			return refuseAt(newPlan, "t.Estimation.Ranges", i, "", ErrDigits)
 		case r.C.Sign() <= 0:
@@ -190,11 +190,11 @@ func (t *Terms) checkOutlier() error {
 	case testNames[o.Test] == "":
 		return stats.Refuse(newPlan, arg+".Test", "", ErrMissing)
 	case o.MinN < o.fewest() || o.MinN > maxCount:
-		return stats.Refuse(newPlan, arg+".MinN", fmt.Sprint(o.MinN), stats.ErrParameter)
+		return stats.Refuse(newPlan, arg+".MinN", fmt.Sprint(o.MinN), needs(stats.ErrParameter, fmt.Sprintf("%d or more results", o.fewest())))
 	case o.MaxRemoved < 0 || o.MaxRemoved > maxCount:
-		return stats.Refuse(newPlan, arg+".MaxRemoved", fmt.Sprint(o.MaxRemoved), ErrOutOfDomain)
+		return stats.Refuse(newPlan, arg+".MaxRemoved", fmt.Sprint(o.MaxRemoved), needs(ErrOutOfDomain, "0 or more"))
 	case o.Side < stats.Low || o.Side > stats.TwoSide || o.Test == TwoOutliersTest && o.Side == stats.TwoSide:
-		return stats.Refuse(newPlan, arg+".Side", o.Side.String(), stats.ErrParameter)
+		return stats.Refuse(newPlan, arg+".Side", o.Side.String(), needs(stats.ErrParameter, "stats.Low or stats.High, or stats.TwoSide but for two outliers"))
 	case !(o.Alpha > 0 && o.Alpha < 1):
 		return stats.Refuse(newPlan, arg+".Alpha", fmt.Sprint(o.Alpha), stats.ErrLevel)
 	case !fewDigits(decimal.NewFromFloat(o.Alpha)):
@@ -202,7 +202,7 @@ func (t *Terms) checkOutlier() error {
 	case o.RetestNeeded && t.Retest == NoRetests:
 		return stats.Refuse(newPlan, arg+".RetestNeeded", "", fmt.Errorf("%w: the plan takes no retests", ErrRetest))
 	case o.Suspects < 0 || o.Suspects > o.MinN-2:
-		return stats.Refuse(newPlan, arg+".Suspects", fmt.Sprint(o.Suspects), ErrOutOfDomain)
+		return stats.Refuse(newPlan, arg+".Suspects", fmt.Sprint(o.Suspects), needs(ErrOutOfDomain, "at least 0 and at most MinN - 2"))
 	}
 	return belongs(arg+".Suspects", o.Suspects != 0, o.Test == GeneralizedESDTest)
 }

@@ -10,7 +10,7 @@ import (
 func (t *Terms) checkSmallLot() error {
 	const arg = "t.SmallLot"
 	if retestNames[t.Retest] == "" {
-		return stats.Refuse(newPlan, "t.Retest", fmt.Sprint(uint8(t.Retest)), ErrOutOfDomain)
+		return stats.Refuse(newPlan, "t.Retest", fmt.Sprint(uint8(t.Retest)), needs(ErrOutOfDomain, "NoRetests, ReplaceResult or PoolResults"))
 	}
 	s := t.SmallLot
 	if s == nil {
@@ -18,11 +18,11 @@ func (t *Terms) checkSmallLot() error {
 	}
 	switch {
 	case s.Fewest < t.Estimation.fewest() || s.Fewest > maxCount:
-		return stats.Refuse(newPlan, arg+".Fewest", fmt.Sprint(s.Fewest), ErrOutOfDomain)
+		return stats.Refuse(newPlan, arg+".Fewest", fmt.Sprint(s.Fewest), needs(ErrOutOfDomain, fmt.Sprintf("%d or more, which the estimate takes", t.Estimation.fewest())))
 	case smallLotNames[s.Rule] == "":
 		return stats.Refuse(newPlan, arg+".Rule", "", ErrMissing)
 	case s.Last != 0 && (s.Last == JoinNext || smallLotNames[s.Last] == ""):
-		return stats.Refuse(newPlan, arg+".Last", s.Last.String(), ErrOutOfDomain)
+		return stats.Refuse(newPlan, arg+".Last", s.Last.String(), needs(ErrOutOfDomain, "JoinPrevious or OwnTable"))
 	}
 	if err := belongs(arg+".Last", s.Last != 0, s.Rule == JoinNext); err != nil {
 		return err
@@ -98,8 +98,8 @@ func (t *Terms) checkFactors() error {
 		if !fewDigits(*f.value) {
 			return stats.Refuse(newPlan, f.arg, "", ErrDigits)
 		}
-		if f.value.Sign() < 0 {
-			return stats.Refuse(newPlan, f.arg, short(*f.value), ErrNegative)
+		if err := checkFactor(*f.value); err != nil {
+			return stats.Refuse(newPlan, f.arg, short(*f.value), err)
 		}
 	}
 	return nil

@@ -27,25 +27,25 @@ type QualityLevels struct {
 	Rejectable float64 // RQL
 }
 
-// RiskOptions say what [Plan.Risk] is asked. Fields without a remark are needed.
+// RiskOptions say what [Plan.Risk] is asked. N and StdDev are needed.
 type RiskOptions struct {
-	N             int            // first results of a lot
-	StdDev        float64        // of the populations at the quality levels, in the unit of the plan
-	Levels        *QualityLevels // nil for those that the schedule names
-	Curve         []Population   // further populations, such as those of [PopulationsWithin]
-	Retesting     Retesting      // of whole lots, by the rounded measure; zero for none
-	Quantities    []float64      // of the first results, or their shares, for a plan with QuantityWeights; nil for equal ones
-	RemoveFlagged bool           // the engineer removes what the screen flags, and retests where the plan says so
-	Simulation    *RiskSimulation
+	N             int             // first results of a lot
+	StdDev        float64         // of the populations at the quality levels, in the unit of the plan
+	Levels        *QualityLevels  // nil for those that the schedule names
+	Curve         []Population    // further populations, such as those of PopulationsWithin; nil for none
+	Retesting     Retesting       // of whole lots, by the rounded measure; zero for none
+	Quantities    []float64       // of the first results, or their shares, for a plan with QuantityWeights; nil for equal ones
+	RemoveFlagged bool            // the engineer removes what the screen flags, and retests where the plan says so
+	Simulation    *RiskSimulation // how to go on where there is no integral; nil to refuse that
 }
 
 // RiskSimulation is how lots are simulated where there is no integral.
 type RiskSimulation struct {
 	Lots     int     // for each population
-	StdErr   float64 // as in [SimulationOptions]
-	Seed     uint64
+	StdErr   float64 // as in SimulationOptions
+	Seed     uint64  // this and the next as there
 	Workers  int
-	Progress func(int) // as in [SimulationOptions], from the start for each population; may be nil
+	Progress func(int) // as in SimulationOptions, from the start for each population; may be nil
 	All      bool      // simulate even where there is an integral, for the rounding that it leaves out
 }
 
@@ -160,15 +160,20 @@ func (o *RiskOptions) check(fn string) error {
 	case o.N < 1 || o.N > mostResults:
 		return stats.Refuse(fn, "o.N", fmt.Sprint(o.N), fmt.Errorf("%w; need 1 to %d", ErrOutOfDomain, mostResults))
 	case !(o.StdDev > 0) || math.IsInf(o.StdDev, 1):
-		return stats.Refuse(fn, "o.StdDev", fmt.Sprint(o.StdDev), stats.ErrParameter)
+		return stats.Refuse(fn, "o.StdDev", fmt.Sprint(o.StdDev), needs(stats.ErrParameter, "a number above 0, in the unit of the plan"))
 	}
 	for i, c := range o.Curve {
 		if !isFinite(c.Mean) || !(c.StdDev > 0) || math.IsInf(c.StdDev, 1) {
-			return refuseAt(fn, "o.Curve", i, fmt.Sprintf("%v, %v", c.Mean, c.StdDev), stats.ErrParameter)
+			return refuseAt(fn, "o.Curve", i, fmt.Sprintf("%v, %v", c.Mean, c.StdDev), needs(stats.ErrParameter, "a finite mean and a standard deviation above 0"))
 		}
 	}
-	if l := o.Levels; l != nil && !(l.Acceptable < 100 && l.Acceptable > l.Rejectable && l.Rejectable > 0) {
-		return stats.Refuse(fn, "o.Levels", fmt.Sprintf("%v, %v", l.Acceptable, l.Rejectable), fmt.Errorf("%w; need 100 > acceptable > rejectable > 0", ErrOutOfDomain))
+	if l := o.Levels; l != nil {
+		if !(l.Acceptable < 100 && l.Acceptable > l.Rejectable && l.Rejectable > 0) {
+			return stats.Refuse(fn, "o.Levels", fmt.Sprintf("%v, %v", l.Acceptable, l.Rejectable), needs(ErrOutOfDomain, "100 > acceptable > rejectable > 0"))
+		}
+		if err := checkAcceptable(fn, "o.Levels.Acceptable", l.Acceptable); err != nil {
+			return err
+		}
 	}
 	if s := o.Simulation; s != nil {
 		if err := s.check(fn); err != nil {
@@ -181,11 +186,11 @@ func (o *RiskOptions) check(fn string) error {
 func (s *RiskSimulation) check(fn string) error {
 	switch {
 	case s.Lots < 2 || s.Lots > mostLots:
-		return stats.Refuse(fn, "o.Simulation.Lots", fmt.Sprint(s.Lots), ErrOutOfDomain)
+		return stats.Refuse(fn, "o.Simulation.Lots", fmt.Sprint(s.Lots), needs(ErrOutOfDomain, fmt.Sprintf("2 to %d", mostLots)))
 	case !(s.StdErr >= 0):
-		return stats.Refuse(fn, "o.Simulation.StdErr", fmt.Sprint(s.StdErr), ErrOutOfDomain)
+		return stats.Refuse(fn, "o.Simulation.StdErr", fmt.Sprint(s.StdErr), needs(ErrOutOfDomain, "0 or more"))
 	case s.Workers < 0:
-		return stats.Refuse(fn, "o.Simulation.Workers", fmt.Sprint(s.Workers), ErrOutOfDomain)
+		return stats.Refuse(fn, "o.Simulation.Workers", fmt.Sprint(s.Workers), needs(ErrOutOfDomain, "0 or more"))
 	}
 	return nil
 }

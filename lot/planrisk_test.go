@@ -300,6 +300,7 @@ func TestPlanRiskRefuses(t *testing.T) {
 		{"no spread", usual, context.Background(), lot.RiskOptions{N: 5}, stats.ErrParameter},
 		{"spread without end", usual, context.Background(), lot.RiskOptions{N: 5, StdDev: math.Inf(1)}, stats.ErrParameter},
 		{"no good quality between the limits", narrow, context.Background(), lot.RiskOptions{N: 5, StdDev: 0.8}, lot.ErrOutOfDomain},
+		{"levels as fractions", usual, context.Background(), lot.RiskOptions{N: 5, StdDev: 1, Levels: &lot.QualityLevels{Acceptable: 0.9, Rejectable: 0.5}}, lot.ErrOutOfDomain},
 		{"levels the wrong way", usual, context.Background(), lot.RiskOptions{N: 5, StdDev: 1, Levels: &lot.QualityLevels{Acceptable: 50, Rejectable: 90}}, lot.ErrOutOfDomain},
 		{"curve of NaN", usual, context.Background(), lot.RiskOptions{N: 5, StdDev: 1, Curve: []lot.Population{{Mean: math.NaN(), StdDev: 1}}}, stats.ErrParameter},
 		{"a standard error of NaN", usual, context.Background(), lot.RiskOptions{N: 5, StdDev: 1, Simulation: &lot.RiskSimulation{Lots: 9, StdErr: math.NaN()}}, lot.ErrOutOfDomain},

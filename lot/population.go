@@ -29,7 +29,7 @@ func populationWithin(fn string, pwl, stdDev float64, l Limits) (Population, err
 		return Population{}, err
 	}
 	if !(pwl > 0 && pwl < 100) {
-		return Population{}, stats.Refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; need more than 0 and less than 100", ErrOutOfDomain))
+		return Population{}, stats.Refuse(fn, "pwl", fmt.Sprint(pwl), needs(ErrOutOfDomain, "more than 0 and less than 100"))
 	}
 	p := l.pair()
 	mean := 0.0

@@ -64,7 +64,7 @@ func checkPopulation(fn string, mean, stdDev float64, l Limits) error {
 	case !isFinite(mean):
 		return stats.Refuse(fn, "mean", fmt.Sprint(mean), stats.ErrNotFinite)
 	case !(stdDev > 0) || math.IsInf(stdDev, 1):
-		return stats.Refuse(fn, "stdDev", fmt.Sprint(stdDev), fmt.Errorf("%w; need a positive number", stats.ErrParameter))
+		return stats.Refuse(fn, "stdDev", fmt.Sprint(stdDev), needs(stats.ErrParameter, "a positive number"))
 	}
 	return nil
 }

@@ -60,7 +60,7 @@ func PlaceOf(number, start, size decimal.Decimal, r units.Rounding) (Place, erro
 	case !fewDigits(number):
 		return Place{}, stats.Refuse(fn, "number", "", ErrDigits)
 	case number.Sign() < 0 || number.Cmp(decimal.NewFromInt(1)) >= 0:
-		return Place{}, stats.Refuse(fn, "number", number.String(), fmt.Errorf("%w: need at least 0 and less than 1", stats.ErrParameter))
+		return Place{}, stats.Refuse(fn, "number", number.String(), needs(stats.ErrParameter, "at least 0 and less than 1"))
 	case !fewDigits(start):
 		return Place{}, stats.Refuse(fn, "start", "", ErrDigits)
 	}

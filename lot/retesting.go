@@ -35,7 +35,7 @@ func (r Retesting) validate(fn string) error {
 		return nil
 	}
 	if r.samples < 1 {
-		return stats.Refuse(fn, "r", fmt.Sprint(r.samples), fmt.Errorf("%w; need at least 1 sample", ErrOutOfDomain))
+		return stats.Refuse(fn, "r", fmt.Sprint(r.samples), needs(ErrOutOfDomain, "at least 1 sample"))
 	}
 	return checkPercent(fn, "r", r.below)
 }

@@ -349,6 +349,14 @@ func TestRiskRefuses(t *testing.T) {
 			return err
 		}, stats.ErrParameter},
 		{"risks of two", func() error { _, err := lot.RisksOf(2, 80, lot.Quality{}, lot.Quality{}); return err }, stats.ErrTooFew},
+		{"qualities as fractions", func() error {
+			_, err := lot.DesignAcceptance(lot.WantedRisks{AQL: lot.QualityOneLimit(0.9), RQL: lot.QualityOneLimit(0.5), Seller: 0.1, Buyer: 0.1})
+			return err
+		}, lot.ErrOutOfDomain},
+		{"risks at fractions", func() error {
+			_, err := lot.RisksOf(5, 75, lot.QualityOneLimit(0.9), lot.QualityOneLimit(0.5))
+			return err
+		}, lot.ErrOutOfDomain},
 		{"levels in the wrong order", func() error {
 			_, err := lot.DesignAcceptance(lot.WantedRisks{AQL: lot.QualityOneLimit(50), RQL: lot.QualityOneLimit(90), Seller: 0.1, Buyer: 0.1})
 			return err

@@ -118,7 +118,7 @@ func checkSize(size decimal.Decimal) error {
 	case !fewDigits(size):
 		return ErrDigits
 	case size.Sign() <= 0:
-		return fmt.Errorf("%w: need more than 0", stats.ErrParameter)
+		return needs(stats.ErrParameter, "more than 0")
 	}
 	return nil
 }

@@ -31,6 +31,12 @@ func (r Segment) factor(x real) real {
 	return f
 }
 
+// inPercent reports whether the pay of the row must have been meant in percent; a cap
+// would hide it.
+func (r Segment) inPercent() bool {
+	return r.Pay.of(rational(r.From.Rat())).compare(mostFactor.Rat()) > 0 || r.Max != nil && r.Max.GreaterThan(mostFactor)
+}
+
 // Schedule is a pay schedule of steps, straight lines and quadratics over a quality
 // measure such as PWL. The zero value is empty and is refused; make one with
 // [NewSchedule].
@@ -50,7 +56,8 @@ type fastRow struct {
 // below the first row is not covered by it, so a schedule over PWL starts at 0.
 //
 // Errors are [*stats.InputError] with the index of the row, around [ErrMissing]
-// (no rows), [ErrOrder] or [ErrDigits].
+// (no rows), [ErrOrder], [ErrOutOfDomain] (a factor above 10, as of a row written in
+// percent) or [ErrDigits].
 func NewSchedule(rows ...Segment) (Schedule, error) {
 	const fn = "lot.NewSchedule"
 	if len(rows) == 0 {
@@ -63,6 +70,9 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 		if i > 0 && !rows[i-1].From.LessThan(r.From) {
 			return Schedule{}, refuseAt(fn, "rows", i, "from "+r.From.String(), ErrOrder)
 		}
+		if !r.Reject && r.inPercent() {
+			return Schedule{}, refuseAt(fn, "rows", i, "from "+r.From.String(), errPercent)
+		}
 	}
 	s := Schedule{rows: copyRows(rows)}
 	for _, r := range s.rows {
@@ -71,6 +81,9 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 	}
 	return s, nil
 }
+
+// errNoRows is for the zero value of a schedule.
+var errNoRows = fmt.Errorf("%w; make it with NewSchedule", ErrMissing)
 
 // fast returns the row in float64.
 func (r Segment) fast() fastRow {
@@ -194,7 +207,7 @@ func (s Schedule) notCovered(measure float64) error {
 	const fn = "lot.Schedule.FactorAt"
 	switch {
 	case s.IsZero():
-		return stats.Refuse(fn, "schedule", "", ErrMissing)
+		return stats.Refuse(fn, "s", "", errNoRows)
 	case !isFinite(measure):
 		return stats.Refuse(fn, "measure", fmt.Sprint(measure), stats.ErrNotFinite)
 	}
@@ -204,7 +217,7 @@ func (s Schedule) notCovered(measure float64) error {
 // row finds the row that holds x, deciding exactly.
 func (s Schedule) row(fn string, x real) (int, error) {
 	if s.IsZero() {
-		return 0, stats.Refuse(fn, "schedule", "", ErrMissing)
+		return 0, stats.Refuse(fn, "s", "", errNoRows)
 	}
 	for i := len(s.rows) - 1; i >= 0; i-- {
 		if side := x.compare(s.exact[i]); side > 0 || side == 0 && !s.rows[i].After {

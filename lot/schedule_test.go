@@ -69,6 +69,19 @@ func TestScheduleRefuses(t *testing.T) {
 			_, err := lot.NewSchedule(lot.Segment{Pay: lot.Step(decimal.New(1, -1<<30))})
 			return err
 		}, lot.ErrDigits},
+		{"factors in percent", func() error { _, err := lot.NewSchedule(lot.Segment{Pay: lot.Step(d("80"))}); return err }, lot.ErrOutOfDomain},
+		{"a line in percent", func() error {
+			_, err := lot.NewSchedule(lot.Segment{Reject: true}, lot.Segment{From: d("50"), Pay: lot.Formula(d("55"), d("0.5"))})
+			return err
+		}, lot.ErrOutOfDomain},
+		{"a line in percent with a cap", func() error {
+			_, err := lot.NewSchedule(lot.Segment{Pay: lot.Formula(d("55"), d("0.5")), Max: p("1.04")})
+			return err
+		}, lot.ErrOutOfDomain},
+		{"a cap in percent", func() error {
+			_, err := lot.NewSchedule(lot.Segment{Pay: lot.Formula(d("0.55"), d("0.005")), Max: p("105")})
+			return err
+		}, lot.ErrOutOfDomain},
 		{"a line through one point", func() error { _, err := lot.Through(d("1"), d("1"), d("1"), d("2")); return err }, lot.ErrOrder},
 		{"an endless point", func() error { _, err := lot.Through(decimal.New(1, 1<<30), d("1"), d("2"), d("2")); return err }, lot.ErrDigits},
 		{"below the schedule", func() error { _, _, err := s.Factor(d("-1"), halfEven(3)); return err }, lot.ErrNotCovered},
@@ -146,20 +159,21 @@ func TestScheduleFormsAgree(t *testing.T) {
 }
 
 func TestCompositeRefuses(t *testing.T) {
-	for name, parts := range map[string][]lot.Weighted{
+	for name, parts := range map[string][]lot.CharacteristicFactor{
 		"nothing":            nil,
 		"weights short of 1": {{Factor: d("1"), Weight: d("0.5")}, {Factor: d("1"), Weight: d("0.4")}},
 		"a negative weight":  {{Factor: d("1"), Weight: d("1.5")}, {Factor: d("1"), Weight: d("-0.5")}},
 		"an endless factor":  {{Factor: decimal.New(1, 1<<30), Weight: d("1")}},
 		"no factor":          {{Weight: d("1")}},
 		"a negative factor":  {{Factor: d("-1"), Weight: d("1")}},
+		"factors in percent": {{Factor: d("95"), Weight: d("1")}},
 		"weights in percent": {{Factor: d("1"), Weight: d("60")}, {Factor: d("1"), Weight: d("40")}},
 	} {
 		if f, err := lot.Composite(parts, lot.CompositeTerms{Rule: lot.WeightedSum, Rounding: halfEven(3)}); err == nil {
 			t.Errorf("%s: %v", name, f)
 		}
 	}
-	twice := []lot.Weighted{{Name: "density", Factor: d("0.9")}, {Name: "voids", Factor: d("1")}, {Name: "density", Factor: d("0.9")}}
+	twice := []lot.CharacteristicFactor{{Name: "density", Factor: d("0.9")}, {Name: "voids", Factor: d("1")}, {Name: "density", Factor: d("0.9")}}
 	if f, err := lot.Composite(twice, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrRepeatedID) || !strings.Contains(err.Error(), "parts[2]") {
 		t.Errorf("a characteristic twice: %v, %v", f, err)
 	}
@@ -168,11 +182,11 @@ func TestCompositeRefuses(t *testing.T) {
 		t.Errorf("a characteristic twice, with a blank: %v, %v", f, err)
 	}
 	// Two factors below 0 would make a product above it.
-	negative := []lot.Weighted{{Factor: d("-1")}, {Factor: d("-1")}}
+	negative := []lot.CharacteristicFactor{{Factor: d("-1")}, {Factor: d("-1")}}
 	if f, err := lot.Composite(negative, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrNegative) {
 		t.Errorf("negative factors: %v, %v", f, err)
 	}
-	if f, err := lot.Composite([]lot.Weighted{{Factor: d("1")}}, lot.CompositeTerms{Rule: lot.Lowest, Max: p("-1"), Rounding: halfEven(3)}); !errors.Is(err, lot.ErrNegative) {
+	if f, err := lot.Composite([]lot.CharacteristicFactor{{Factor: d("1")}}, lot.CompositeTerms{Rule: lot.Lowest, Max: p("-1"), Rounding: halfEven(3)}); !errors.Is(err, lot.ErrNegative) {
 		t.Errorf("a negative cap: %v, %v", f, err)
 	}
 	if _, err := lot.MeanAbsoluteDeviation(nil, d("4"), halfEven(2)); !errors.Is(err, stats.ErrTooFew) {

@@ -35,7 +35,7 @@ const (
 func (s Schedule) CheckContiguous() error {
 	const fn = "lot.Schedule.CheckContiguous"
 	if s.IsZero() {
-		return stats.Refuse(fn, "schedule", "", ErrMissing)
+		return stats.Refuse(fn, "s", "", errNoRows)
 	}
 	for i := 1; i < len(s.rows); i++ {
 		before, row := s.rows[i-1], s.rows[i]
@@ -61,9 +61,9 @@ func (s Schedule) CheckMonotone(d Direction, to decimal.Decimal) error {
 	const fn = "lot.Schedule.CheckMonotone"
 	switch {
 	case s.IsZero():
-		return stats.Refuse(fn, "schedule", "", ErrMissing)
+		return stats.Refuse(fn, "s", "", errNoRows)
 	case d != Rising && d != Falling:
-		return stats.Refuse(fn, "d", fmt.Sprint(uint8(d)), ErrOutOfDomain)
+		return stats.Refuse(fn, "d", fmt.Sprint(uint8(d)), needs(ErrOutOfDomain, "Rising or Falling"))
 	case !fewDigits(to):
 		return stats.Refuse(fn, "to", "", ErrDigits)
 	}

@@ -20,9 +20,9 @@ type OutlierTest uint8
 
 // The tests.
 const (
-	GrubbsTest         OutlierTest = iota + 1 // one look at the most extreme result, by [stats.Grubbs]
-	TwoOutliersTest                           // the two most extreme on one side together, by [stats.TwoOutliers]
-	GeneralizedESDTest                        // up to Suspects one after the other, by [stats.GeneralizedESD]
+	GrubbsTest         OutlierTest = iota + 1 // one look at the most extreme result, by stats.Grubbs
+	TwoOutliersTest                           // the two most extreme on one side together, by stats.TwoOutliers
+	GeneralizedESDTest                        // up to Suspects one after the other, by stats.GeneralizedESD
 )
 
 var testNames = names[OutlierTest]{GrubbsTest: "Grubbs", TwoOutliersTest: "two outliers", GeneralizedESDTest: "generalized ESD"}

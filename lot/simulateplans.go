@@ -20,13 +20,13 @@ var ErrEndless = errors.New("a lot failed 100000 samples in a row")
 // mostSamples of one lot are drawn.
 const mostSamples = 100_000
 
-// PlanSimulation says what [SimulatePlans] does. Fields without a remark are
-// needed.
+// PlanSimulation says what [SimulatePlans] does. All fields are needed but
+// where a remark says otherwise.
 type PlanSimulation struct {
 	Plans         []Plan          // one, or those of the characteristics whose factors make a composite
 	Composite     *CompositeTerms // how they make it; nil for one plan
 	N             int             // first results of a lot, for each characteristic
-	Source        JointSource     // of results in the units of the plans, such as [SeparateLots]
+	Source        JointSource     // of results in the units of the plans, such as SeparateLots
 	Retesting     Retesting       // of whole lots; zero for none
 	Quantities    []float64       // of the first results, or their shares, for plans with QuantityWeights; nil for equal ones
 	RemoveFlagged bool            // the engineer removes what the screen of a plan flags, as far as it allows, and retests where it says so
@@ -34,7 +34,7 @@ type PlanSimulation struct {
 	StdErr        float64         // stop once the standard errors of Factor and Rejected are no more than this; 0 for all lots
 	Seed          uint64          // any number; the same one gives the same result
 	Workers       int             // goroutines, without influence on the result; 0 means GOMAXPROCS
-	Progress      func(int)       // as in [SimulationOptions]; may be nil
+	Progress      func(int)       // as in SimulationOptions; may be nil
 }
 
 // SimulatePlans draws lots and judges each by its plans as [Plan.Evaluate] would,
@@ -131,11 +131,11 @@ func checkQuantities(fn string, quantities []float64, n int, plans []Plan) error
 	case !slices.ContainsFunc(plans, weighs):
 		return stats.Refuse(fn, arg, "", ErrUnused)
 	case len(quantities) != n:
-		return stats.Refuse(fn, arg, fmt.Sprintf("%d quantities", len(quantities)), fmt.Errorf("%w: need %d", stats.ErrLength, n))
+		return stats.Refuse(fn, arg, fmt.Sprintf("%d quantities", len(quantities)), fmt.Errorf("%w; need %d", stats.ErrLength, n))
 	}
 	for i, q := range quantities {
 		if !(q > 0) || math.IsInf(q, 1) {
-			return refuseAt(fn, arg, i, fmt.Sprint(q), stats.ErrParameter)
+			return refuseAt(fn, arg, i, fmt.Sprint(q), needs(stats.ErrParameter, "a number above 0"))
 		}
 	}
 	return nil
@@ -143,13 +143,13 @@ func checkQuantities(fn string, quantities []float64, n int, plans []Plan) error
 
 // checkComposite refuses plans whose part in the composite is not that of its terms.
 func (o *PlanSimulation) checkComposite(fn string) error {
-	parts := make([]Weighted, len(o.Plans))
+	parts := make([]CharacteristicFactor, len(o.Plans))
 	for i, p := range o.Plans {
 		c := p.terms.Composite
 		if c == nil || c.Rule != o.Composite.Rule {
 			return refuseAt(fn, "o.Plans", i, p.terms.Name, fmt.Errorf("its part in the composite: %w", ErrMissing))
 		}
-		parts[i] = Weighted{Name: p.terms.Name, Factor: decimal.NewFromInt(1)}
+		parts[i] = CharacteristicFactor{Name: p.terms.Name, Factor: decimal.NewFromInt(1)}
 		if c.Weight != nil {
 			parts[i].Weight = *c.Weight
 		}

@@ -7,21 +7,21 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-// Terms are what a contract says about one characteristic. All fields without a
-// remark are needed.
+// Terms are what a contract says about one characteristic. All fields are
+// needed but where a remark says otherwise; the example of [Plan.Evaluate] fills them.
 type Terms struct {
 	Name           string // of the plan, such as "item 402 mat density"
 	Characteristic string // such as "mat density"
 	Unit           string // of results and limits, such as "% of maximum theoretical density"
 	GmmSource      string // of the maximum specific gravity behind the results, such as "mean of day"; "none" where there is none
 	Limits         Limits // none for a mean deviation
-	Plausible      Limits // results outside are mistakes, not results
+	Plausible      Limits // results outside are mistakes and refused
 	Estimation     Estimation
 	Rounding       RoundingPolicy
-	Outlier        *OutlierPolicy    // nil for no screen
-	Individual     *IndividualPolicy // nil for no check of single results
-	SmallLot       *SmallLotPolicy   // nil to refuse lots of too few results
-	Retest         RetestRule
+	Outlier        *OutlierPolicy      // nil for no screen
+	Individual     *IndividualPolicy   // nil for no check of single results
+	SmallLot       *SmallLotPolicy     // nil to refuse lots of too few results
+	Retest         RetestRule          // NoRetests, the zero value, refuses lots with retests
 	Schedule       Schedule            // over the measure from 0; for every number of results that ByCount does not name
 	ByCount        []CountSchedule     // ascending; may be empty where there is a Schedule
 	Second         *SecondPass         // nil for one pass
@@ -41,7 +41,7 @@ type Terms struct {
 type RoundingPolicy struct {
 	Value   units.Rounding // each result before anything else
 	Mean    units.Rounding
-	StdDev  units.Rounding // of the mean before rounding
+	StdDev  units.Rounding // of the deviations from the mean before that was rounded
 	Q       units.Rounding // each quality index
 	Measure units.Rounding // percent within limits after both tails are taken off, or the other measure that the schedule is read with
 	Factor  units.Rounding // the pay factor

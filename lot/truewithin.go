@@ -89,11 +89,11 @@ func (p Plan) estimateBehind(fn string, e Evaluation) (Within, error) {
 	case s.N < 3:
 		return Within{}, tooFew(fn, "e.N", s.N)
 	case s.N > maxCount:
-		return Within{}, stats.Refuse(fn, "e.N", fmt.Sprint(s.N), ErrOutOfDomain)
+		return Within{}, stats.Refuse(fn, "e.N", fmt.Sprint(s.N), needs(ErrOutOfDomain, fmt.Sprintf("at most %d results", maxCount)))
 	case e.Second != nil && p.terms.Second == nil:
 		return Within{}, stats.Refuse(fn, "e.Second", e.Second.Used, fmt.Errorf("%w: it has no second pass", ErrOtherPlan))
 	case !e.worth().valid(s.N):
-		return Within{}, stats.Refuse(fn, "e.Weighing", fmt.Sprintf("%+v", e.worth()), ErrOutOfDomain)
+		return Within{}, stats.Refuse(fn, "e.Weighing", fmt.Sprintf("%+v", e.worth()), needs(ErrOutOfDomain, "what so many results can be worth, as Plan.Evaluate gives it"))
 	case !isFinite(s.Mean) || !isFinite(s.StdDev) || s.StdDev < 0:
 		return Within{}, stats.Refuse(fn, "e", fmt.Sprintf("mean %v, standard deviation %v", s.Mean, s.StdDev), stats.ErrNotFinite)
 	}

@@ -167,7 +167,7 @@ func TestTrueWithinRefuses(t *testing.T) {
 
 // The worked page of the package comment.
 func ExamplePlan_TrueWithin() {
-	plan, err := invented()
+	plan, err := invented() // read by ParsePlan: mat density of at least 92.0 %
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -209,7 +209,7 @@ func ExamplePlan_TrueWithin() {
 }
 
 func ExampleParseTrueWithin() {
-	plan, err := invented()
+	plan, err := invented() // read by ParsePlan: mat density of at least 92.0 %
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -63,7 +63,7 @@ func (t VerificationTerms) check(fn, arg string) error {
 	case !plainText(t.Unit):
 		return stats.Refuse(fn, arg+".Unit", fmt.Sprintf("%.80q", t.Unit), ErrText)
 	case kindOfSamples[t.Kind] == "":
-		return stats.Refuse(fn, arg+".Kind", fmt.Sprint(uint8(t.Kind)), ErrSampleKind)
+		return stats.Refuse(fn, arg+".Kind", fmt.Sprint(uint8(t.Kind)), needs(ErrSampleKind, "IndependentSamples or SplitSamples"))
 	case t.Kind == SplitSamples && t.VarianceAlpha != 0:
 		return stats.Refuse(fn, arg+".VarianceAlpha", shortest(t.VarianceAlpha), fmt.Errorf("%w: split samples have no F test", ErrSampleKind))
 	case t.Kind == IndependentSamples && !isFraction(t.VarianceAlpha):
@@ -83,7 +83,7 @@ func (t VerificationTerms) check(fn, arg string) error {
 // checkDifference wants one that a test of a difference could find.
 func (t VerificationTerms) checkDifference(fn, arg string) error {
 	if t.Difference <= 0 {
-		return stats.Refuse(fn, arg+".Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
+		return stats.Refuse(fn, arg+".Difference", shortest(t.Difference), needs(stats.ErrParameter, "a difference above 0 that matters"))
 	}
 	return nil
 }
@@ -103,7 +103,7 @@ func isFraction(x float64) bool { return x > 0 && 1-x > 0 && 1-x < 1 }
 // [Plan.Verify] and [VerifyByPlans] hand on. The numbers have at most 30 digits.
 type VerificationPolicy struct {
 	Kind          SampleKind
-	VarianceAlpha float64 // this and the next three as in [VerificationTerms]
+	VarianceAlpha float64 // this and the next three as in VerificationTerms
 	MeanAlpha     float64 // of power and interval alone where FamilyAlpha judges
 	Difference    float64
 	Power         float64
@@ -147,13 +147,13 @@ func (f Finding) String() string { return findingNames.of(f) }
 // Verification is the comparison of a contractor's results with an agency's. Every
 // difference is contractor less agency, in the unit of the terms.
 type Verification struct {
-	Plan, Lot   string // of [Plan.Verify], else ""
+	Plan, Lot   string // of Plan.Verify, else ""
 	Terms       VerificationTerms
-	Unpaired    []string           // ids of split samples that one side alone has, of [Plan.Verify]
+	Unpaired    []string           // ids of split samples that one side alone has, of Plan.Verify
 	Variances   *stats.FTest       // nil for split samples, and where a side has one result
 	Means       stats.Comparison   // contractor as X, agency as Y; its Design says which test was made
-	T           *stats.Statistic   // of [Verify]; nil where nothing varies
-	Equivalence *stats.Equivalence // of [VerifyEquivalence], else nil
+	T           *stats.Statistic   // of Verify; nil where nothing varies
+	Equivalence *stats.Equivalence // of VerifyEquivalence, else nil
 	Finding     Finding
 	Detection   *Detection // nil where nothing varies
 	Working     []units.Step

@@ -1,6 +1,7 @@
 package lot
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/densilot/densilot/stats"
@@ -46,7 +47,7 @@ func familyAlpha(fn string, comparisons []PlannedVerification) (float64, error) 
 	for i, c := range comparisons {
 		policy, err := c.Plan.verification(fn)
 		if err != nil {
-			return 0, err
+			return 0, refuseAt(fn, "comparisons", i, "", errors.Unwrap(err))
 		}
 		if i == 0 {
 			alpha = policy.FamilyAlpha

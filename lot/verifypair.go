@@ -38,7 +38,7 @@ func (t PairTerms) check(fn string) error {
 	case !plainText(t.Unit):
 		return stats.Refuse(fn, "t.Unit", fmt.Sprintf("%.80q", t.Unit), ErrText)
 	case !(t.Difference > 0 && isFinite(t.Difference)):
-		return stats.Refuse(fn, "t.Difference", shortest(t.Difference), fmt.Errorf("%w: need a difference above 0 that matters", stats.ErrParameter))
+		return stats.Refuse(fn, "t.Difference", shortest(t.Difference), needs(stats.ErrParameter, "a difference above 0 that matters"))
 	case !isFraction(t.Power):
 		return stats.Refuse(fn, "t.Power", shortest(t.Power), stats.ErrLevel)
 	case t.Power <= d2sAlpha:
@@ -56,7 +56,7 @@ func (l PairLimit) check(fn, arg string) error {
 	case !fewDigits(l.D2S):
 		return stats.Refuse(fn, arg+".D2S", "", ErrDigits)
 	case l.D2S.Sign() <= 0:
-		return stats.Refuse(fn, arg+".D2S", l.D2S.String(), fmt.Errorf("%w: need more than 0", stats.ErrParameter))
+		return stats.Refuse(fn, arg+".D2S", l.D2S.String(), needs(stats.ErrParameter, "more than 0"))
 	}
 	return nil
 }

@@ -57,7 +57,7 @@ const WarnWeights stats.WarningCode = "weights"
 func (w Weights) check(arg string, m Method) error {
 	switch {
 	case weightNames[w] == "":
-		return stats.Refuse(newPlan, arg, fmt.Sprint(uint8(w)), ErrOutOfDomain)
+		return stats.Refuse(newPlan, arg, fmt.Sprint(uint8(w)), needs(ErrOutOfDomain, "NoWeights or QuantityWeights"))
 	case w != NoWeights && m != ExactWithin && m != MeanDeviation:
 		return stats.Refuse(newPlan, arg, m.String(), ErrUnweighted)
 	}
@@ -177,9 +177,9 @@ func (s sample) weightedText() string {
 	if len(s.values) > 12 {
 		return fmt.Sprintf("sum of %d weighted results", len(s.values))
 	}
-	var all []string
-	for i, x := range s.values {
-		all = append(all, units.ExactText(s.weights[i])+" x "+units.ExactText(x))
+	all := inColumn(s.values)
+	for i, w := range s.weights {
+		all[i] = units.ExactText(w) + " x " + all[i]
 	}
 	return "(" + strings.Join(all, " + ") + ")"
 }

@@ -155,7 +155,7 @@ func QualityIndex(pwl float64, n int) (float64, error) {
 		return 0, tooFew(fn, "n", n)
 	}
 	if !(pwl >= 0 && pwl <= 100) {
-		return 0, stats.Refuse(fn, "pwl", fmt.Sprint(pwl), fmt.Errorf("%w; need 0 to 100", ErrOutOfDomain))
+		return 0, stats.Refuse(fn, "pwl", fmt.Sprint(pwl), needs(ErrOutOfDomain, "0 to 100"))
 	}
 	k := kernelOf(n)
 	u, err := k.beta.Quantile(pwl / 100)

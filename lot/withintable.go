@@ -65,7 +65,7 @@ func checkCell(fn, arg string, cell units.Rounding) error {
 		return err
 	}
 	if cell.Places < 0 || cell.Places > 12 {
-		return stats.Refuse(fn, arg+".Places", fmt.Sprint(cell.Places), fmt.Errorf("%w; need 0 to 12", ErrOutOfDomain))
+		return stats.Refuse(fn, arg+".Places", fmt.Sprint(cell.Places), needs(ErrOutOfDomain, "0 to 12"))
 	}
 	return nil
 }

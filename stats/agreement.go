@@ -57,7 +57,7 @@ type Agreement struct {
 //	limits           d̄ ± z·s,   z((1+Coverage)/2)
 //	exact            d̄ + t'(α/2 and 1-α/2; n-1, ±z√n)·s/√n,   t' noncentral
 //	approximate      limit ± t(1-α/2; n-1)·s·√((1+z²/2)/n)
-//	tolerance        d̄ ± k·s, k as of [ToleranceTwoSided]
+//	tolerance        d̄ ± k·s, k as of ToleranceTwoSided
 //
 // LowerCI and UpperCI each hold one limit. Tolerance is for who wants one statement about
 // both: that interval holds the coverage with confidence Level. Whether the limits are
@@ -162,7 +162,7 @@ func middleScore(coverage float64) float64 {
 
 func (o AgreementOptions) check(fn string) error {
 	if o.Method != LimitExact && o.Method != LimitApproximate {
-		return Refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+		return outOfRange(fn, "o.Method", o.Method.String(), "LimitExact or LimitApproximate")
 	}
 	return checkLimits(fn, o.Level, o.Coverage)
 }

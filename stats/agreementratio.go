@@ -36,10 +36,10 @@ func LimitsOfRatio(xs, ys []float64, o AgreementOptions) (RatioAgreement, error)
 	logs, noise := make([]float64, len(xs)), roundingIn(1)
 	for i, x := range xs {
 		if !(x > 0) {
-			return RatioAgreement{}, &InputError{Func: fn, Arg: "xs", Index: i, Value: text(x), Err: ErrParameter}
+			return RatioAgreement{}, &InputError{Func: fn, Arg: "xs", Index: i, Value: text(x), Err: needs(positive)}
 		}
 		if !(ys[i] > 0) {
-			return RatioAgreement{}, &InputError{Func: fn, Arg: "ys", Index: i, Value: text(ys[i]), Err: ErrParameter}
+			return RatioAgreement{}, &InputError{Func: fn, Arg: "ys", Index: i, Value: text(ys[i]), Err: needs(positive)}
 		}
 		logs[i] = logRatio(x, ys[i])
 		noise = max(noise, roundingIn(logs[i]))

@@ -1,6 +1,7 @@
 package stats
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -172,7 +173,7 @@ func (a RegressionAgreement) At(size float64) (AgreementAt, error) {
 	}
 	p, err := a.Bias.Predict(size, a.Options.Level)
 	if err != nil {
-		return AgreementAt{}, err
+		return AgreementAt{}, Refuse(fn, "a.Bias", "", errors.Unwrap(err))
 	}
 	at := AgreementAt{Size: size, Bias: p.Value, CI: p.CI, StdDev: a.Bias.ResidualSD, Warnings: p.Warnings}
 	if a.Options.Spread == SpreadLinear {
@@ -204,7 +205,7 @@ func (a RegressionAgreement) limitIntervals(fn string, at *AgreementAt, z, stdEr
 
 func (o RegressionAgreementOptions) check(fn string) error {
 	if o.Spread != SpreadConstant && o.Spread != SpreadLinear {
-		return Refuse(fn, "o.Spread", o.Spread.String(), ErrParameter)
+		return outOfRange(fn, "o.Spread", o.Spread.String(), "SpreadConstant or SpreadLinear")
 	}
 	return checkLimits(fn, o.Level, o.Coverage)
 }

@@ -141,23 +141,23 @@ func checkBootstrap(fn string, ctx context.Context, xs []float64, statistic func
 	if err := checkFinite(fn, "xs", xs); err != nil {
 		return err
 	}
-	if err := checkFraction(fn, "Level", o.Level); err != nil {
+	if err := checkFraction(fn, "o.Level", o.Level); err != nil {
 		return err
 	}
 	need := math.Ceil(2/(1-o.Level)-1e-9) - 1
 	switch {
 	case float64(o.Replicates) < need:
-		return Refuse(fn, "Replicates", text(float64(o.Replicates)), fmt.Errorf("%w (level %v needs %v)", ErrTooFew, o.Level, need))
+		return Refuse(fn, "o.Replicates", text(float64(o.Replicates)), fmt.Errorf("%w (level %v needs %v)", ErrTooFew, o.Level, need))
 	case o.Replicates > mostReplicates:
-		return Refuse(fn, "Replicates", text(float64(o.Replicates)), ErrParameter)
+		return outOfRange(fn, "o.Replicates", text(float64(o.Replicates)), "at most 100 million")
 	case o.Method != BootstrapPercentile && o.Method != BootstrapBCa:
-		return Refuse(fn, "Method", o.Method.String(), ErrParameter)
+		return outOfRange(fn, "o.Method", o.Method.String(), "BootstrapPercentile or BootstrapBCa")
 	case o.Workers < 0:
-		return Refuse(fn, "Workers", text(float64(o.Workers)), ErrParameter)
+		return outOfRange(fn, "o.Workers", text(float64(o.Workers)), "0 or more")
 	case statistic == nil:
-		return Refuse(fn, "statistic", "nil", ErrParameter)
+		return outOfRange(fn, "statistic", "nil", "a function")
 	case ctx == nil:
-		return Refuse(fn, "ctx", "nil", ErrParameter)
+		return outOfRange(fn, "ctx", "nil", "a context")
 	}
 	return nil
 }
@@ -202,7 +202,7 @@ func (r *BootstrapResult) correct(ctx context.Context, e *evaluation, xs, sorted
 	a.AddSlice(leftOut)
 	skewness, err := a.SkewnessMoment()
 	if err != nil && !isNoSpread(err) {
-		return err
+		return Refuse(e.fn, "statistic without value", "", errors.Unwrap(err))
 	}
 	r.Acceleration = -skewness / (6 * math.Sqrt(float64(r.N)))
 	return nil

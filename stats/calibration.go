@@ -137,7 +137,7 @@ func (f LineFit) checkCalibration(fn string, y float64, o CalibrationOptions) er
 	case o.Readings < 1:
 		return tooFew(fn, "o.Readings", o.Readings, 1)
 	case o.Method != Fieller && o.Method != Wald:
-		return Refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+		return outOfRange(fn, "o.Method", o.Method.String(), "Fieller or Wald")
 	}
 	return checkFraction(fn, "o.Level", o.Level)
 }

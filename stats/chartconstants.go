@@ -63,7 +63,7 @@ func checkChart(fn, arg string, n int, multiple float64) error {
 	case n < 2:
 		return tooFew(fn, arg, n, 2)
 	case n > mostInSubgroup:
-		return Refuse(fn, arg, fmt.Sprint(n), ErrParameter)
+		return outOfRange(fn, arg, fmt.Sprint(n), fmt.Sprintf("at most %d", mostInSubgroup))
 	}
 	return checkMultiple(fn, "multiple", multiple)
 }
@@ -71,7 +71,7 @@ func checkChart(fn, arg string, n int, multiple float64) error {
 // checkMultiple refuses a distance that is not positive and finite.
 func checkMultiple(fn, arg string, multiple float64) error {
 	if !(multiple > 0) || math.IsInf(multiple, 1) {
-		return Refuse(fn, arg, text(multiple), ErrParameter)
+		return outOfRange(fn, arg, text(multiple), positive)
 	}
 	return nil
 }

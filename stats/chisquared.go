@@ -20,7 +20,7 @@ type ChiSquared struct{ df float64 }
 // be at least 1e-3 and at most 1e10; otherwise the error wraps [ErrParameter].
 func NewChiSquared(df float64) (ChiSquared, error) {
 	if !(df >= 1e-3 && df <= mostTailDF) {
-		return ChiSquared{}, Refuse("stats.NewChiSquared", "df", text(df), ErrParameter)
+		return ChiSquared{}, outOfRange("stats.NewChiSquared", "df", text(df), "1e-3 to 1e10")
 	}
 	return newChiSquared(df), nil
 }
@@ -60,7 +60,7 @@ func (d ChiSquared) UpperQuantile(q float64) (float64, error) {
 
 func (d ChiSquared) checkedQuantile(fn, arg string, p, lower, upper float64) (float64, error) {
 	if d.df == 0 {
-		return 0, Refuse(fn, "df", "", ErrParameter)
+		return 0, outOfRange(fn, "d", "", "one made with NewChiSquared")
 	}
 	if err := checkFraction(fn, arg, p); err != nil {
 		return 0, err
@@ -70,7 +70,7 @@ func (d ChiSquared) checkedQuantile(fn, arg string, p, lower, upper float64) (fl
 
 func (d ChiSquared) check(fn string, x float64) error {
 	if d.df == 0 {
-		return Refuse(fn, "df", "", ErrParameter)
+		return outOfRange(fn, "d", "", "one made with NewChiSquared")
 	}
 	if math.IsNaN(x) {
 		return Refuse(fn, "x", text(x), ErrNotFinite)

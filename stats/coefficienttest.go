@@ -1,6 +1,9 @@
 package stats
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // CoefficientTest is a coefficient with its t interval and the test of one value.
 type CoefficientTest struct {
@@ -40,7 +43,7 @@ func (f LineFit) SlopeAgainst(against, level float64) (CoefficientTest, error) {
 func (f LineFit) InterceptAgainst(against, level float64) (CoefficientTest, error) {
 	const fn = "stats.LineFit.InterceptAgainst"
 	if f.throughOrigin() {
-		return CoefficientTest{}, Refuse(fn, "f", "a line through the origin", ErrParameter)
+		return CoefficientTest{}, outOfRange(fn, "f", "a line through the origin", "a line with an intercept")
 	}
 	return coefficientAgainst(fn, f.Intercept, f.Residual.DF, against, level)
 }
@@ -50,7 +53,7 @@ func (f LineFit) InterceptAgainst(against, level float64) (CoefficientTest, erro
 func (f LinearFit) CoefficientAgainst(j int, against, level float64) (CoefficientTest, error) {
 	const fn = "stats.LinearFit.CoefficientAgainst"
 	if j < 0 || j >= len(f.Coefficients) {
-		return CoefficientTest{}, Refuse(fn, "j", text(float64(j)), ErrParameter)
+		return CoefficientTest{}, outOfRange(fn, "j", text(float64(j)), fmt.Sprintf("0 to %d", len(f.Coefficients)-1))
 	}
 	return coefficientAgainst(fn, f.Coefficients[j], f.Residual.DF, against, level)
 }
@@ -89,7 +92,7 @@ func checkCoefficient(fn string, c Coefficient, df int) error {
 	case !areFinite(c.Value, c.StdErr):
 		return Refuse(fn, "f", "", ErrNotFinite)
 	case c.StdErr < 0:
-		return Refuse(fn, "f", text(c.StdErr), ErrParameter)
+		return outOfRange(fn, "f", text(c.StdErr), "a standard error of 0 or more")
 	}
 	return nil
 }

@@ -121,21 +121,21 @@ func checkSummaries(fn string, x, y Summary, atLeast int) error {
 	return y.check(fn, "y", atLeast)
 }
 
-// summarizeBoth summarizes two samples of at least one value.
-func summarizeBoth(fn string, xs, ys []float64) (x, y Summary, err error) {
-	if x, err = summarizeFrom(fn, "xs", xs); err != nil {
+// summarizeBoth summarizes two samples of at least so many values each.
+func summarizeBoth(fn string, xs, ys []float64, atLeast int) (x, y Summary, err error) {
+	if x, err = summarizeFrom(fn, "xs", xs, atLeast); err != nil {
 		return x, y, err
 	}
-	y, err = summarizeFrom(fn, "ys", ys)
+	y, err = summarizeFrom(fn, "ys", ys, atLeast)
 	return x, y, err
 }
 
 // summarizeFrom takes a single value too: its standard deviation, for which there
 // is no estimate, is 0 and weighs nothing.
-func summarizeFrom(fn, arg string, xs []float64) (Summary, error) {
+func summarizeFrom(fn, arg string, xs []float64, atLeast int) (Summary, error) {
 	switch {
-	case len(xs) == 0:
-		return Summary{}, tooFew(fn, arg, 0, 1)
+	case len(xs) < atLeast:
+		return Summary{}, tooFew(fn, arg, len(xs), atLeast)
 	case len(xs) == 1 && !isFinite(xs[0]):
 		return Summary{}, checkFinite(fn, arg, xs)
 	case len(xs) == 1:

@@ -43,7 +43,7 @@ type ComponentOptions struct {
 
 func (o ComponentOptions) check(fn string) error {
 	if o.Method != ModifiedLargeSample && o.Method != Satterthwaite {
-		return Refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+		return outOfRange(fn, "o.Method", o.Method.String(), "ModifiedLargeSample or Satterthwaite")
 	}
 	return checkFraction(fn, "o.Level", o.Level)
 }

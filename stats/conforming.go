@@ -40,9 +40,9 @@ func ConformingInterval(s Summary, limit float64, side Side, level float64) (Con
 	case !isFinite(limit):
 		return Conforming{}, Refuse(fn, "limit", text(limit), ErrNotFinite)
 	case side != Low && side != High:
-		return Conforming{}, Refuse(fn, "side", side.String(), ErrParameter)
+		return Conforming{}, outOfRange(fn, "side", side.String(), oneSide)
 	case s.StdDev == 0:
-		return Conforming{}, Refuse(fn, "s.StdDev", "0", ErrParameter)
+		return Conforming{}, outOfRange(fn, "s.StdDev", "0", positive)
 	}
 	q := (0.5*s.Mean - 0.5*limit) / s.StdDev * 2
 	if side == High {
@@ -83,7 +83,7 @@ func conforming(fn string, q float64, n int, level float64) (Conforming, error) 
 		return Conforming{}, Refuse(fn, "q", text(q), ErrNotFinite)
 	}
 	if n > mostValues {
-		return Conforming{}, Refuse(fn, "n", strconv.Itoa(n), ErrParameter)
+		return Conforming{}, outOfRange(fn, "n", strconv.Itoa(n), mostN)
 	}
 	if err := checkFraction(fn, "level", level); err != nil {
 		return Conforming{}, err

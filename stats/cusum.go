@@ -92,9 +92,9 @@ func (o CUSUMOptions) check(fn string) error {
 	case !isFinite(o.Target):
 		return Refuse(fn, "o.Target", text(o.Target), ErrNotFinite)
 	case !(o.Reference >= 0) || math.IsInf(o.Reference, 1):
-		return Refuse(fn, "o.Reference", text(o.Reference), ErrParameter)
+		return outOfRange(fn, "o.Reference", text(o.Reference), "0 or more")
 	case !(o.DecisionInterval > 0) || math.IsInf(o.DecisionInterval, 1):
-		return Refuse(fn, "o.DecisionInterval", text(o.DecisionInterval), ErrParameter)
+		return outOfRange(fn, "o.DecisionInterval", text(o.DecisionInterval), positive)
 	}
 	return nil
 }

@@ -130,11 +130,11 @@ func DemingLine(s PairSummary, varYOverVarX float64) (Line, error) {
 	if err := checkRatio(fn, "varYOverVarX", varYOverVarX); err != nil {
 		return Line{}, err
 	}
-	return demingLine(fn, &s, varYOverVarX)
+	return demingLine(fn, "s", &s, varYOverVarX)
 }
 
 // demingLine takes the form of the root in which nothing cancels.
-func demingLine(fn string, s *PairSummary, ratio float64) (Line, error) {
+func demingLine(fn, arg string, s *PairSummary, ratio float64) (Line, error) {
 	q, cross := s.SYY-ratio*s.SXX, 2*math.Sqrt(ratio)*s.SXY
 	root := math.Hypot(q, cross)
 	var slope float64
@@ -144,11 +144,11 @@ func demingLine(fn string, s *PairSummary, ratio float64) (Line, error) {
 	case s.SXY != 0:
 		slope = (q + root) / (2 * s.SXY)
 	default:
-		return Line{}, Refuse(fn, "s", "", ErrNoSlope)
+		return Line{}, Refuse(fn, arg, "", ErrNoSlope)
 	}
 	line := Line{Intercept: s.MeanY - slope*s.MeanX, Slope: slope}
 	if !isFinite(line.Intercept) || !isFinite(line.Slope) {
-		return Line{}, Refuse(fn, "s", "", ErrOverflow)
+		return Line{}, Refuse(fn, arg, "", ErrOverflow)
 	}
 	return line, nil
 }
@@ -161,9 +161,9 @@ func (s *PairSummary) check(fn string) error {
 	case !s.isFinite():
 		return Refuse(fn, "s", "", ErrNotFinite)
 	case s.SXX < 0 || s.SYY < 0:
-		return Refuse(fn, "s", "", ErrParameter)
+		return outOfRange(fn, "s", "", "sums of squares of 0 or more")
 	case math.Abs(s.SXY) > (1+1e-9)*math.Sqrt(s.SXX)*math.Sqrt(s.SYY): // beyond rounding
-		return Refuse(fn, "s.SXY", text(s.SXY), ErrParameter)
+		return outOfRange(fn, "s.SXY", text(s.SXY), "at most √(SXX·SYY), as points have it")
 	}
 	return nil
 }
@@ -173,7 +173,7 @@ func checkRatio(fn, arg string, ratio float64) error {
 		return Refuse(fn, arg, text(ratio), ErrNotFinite)
 	}
 	if !(ratio > 0) {
-		return Refuse(fn, arg, text(ratio), ErrParameter)
+		return outOfRange(fn, arg, text(ratio), positive)
 	}
 	return nil
 }

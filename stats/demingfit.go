@@ -106,7 +106,7 @@ func fitDeming(fn string, xs, ys []float64, o DemingOptions) (DemingFit, error) 
 	if err != nil {
 		return DemingFit{}, err
 	}
-	line, err := demingLine(fn, &s, o.VarYOverVarX)
+	line, err := demingLine(fn, "xs, ys", &s, o.VarYOverVarX)
 	if err != nil {
 		return DemingFit{}, err
 	}
@@ -199,8 +199,15 @@ func checkDeming(fn string, xs, ys []float64, o DemingOptions) error {
 	if err := checkRatio(fn, "o.VarYOverVarX", o.VarYOverVarX); err != nil {
 		return err
 	}
-	if o.Method != DemingAngle && o.Method != DemingJackknife {
-		return Refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+	if err := o.Method.check(fn, "o.Method"); err != nil {
+		return err
 	}
 	return checkFraction(fn, "o.Level", o.Level)
+}
+
+func (m DemingMethod) check(fn, arg string) error {
+	if m != DemingAngle && m != DemingJackknife {
+		return outOfRange(fn, arg, m.String(), "DemingAngle or DemingJackknife")
+	}
+	return nil
 }

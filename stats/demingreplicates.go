@@ -93,6 +93,9 @@ type ReplicatedDemingFit struct {
 // of two methods with proportional errors, Statistics in Medicine 9 (1990) 1463-1473.
 func FitDemingReplicates(xs, ys [][]float64, level float64, method DemingMethod) (ReplicatedDemingFit, error) {
 	const fn = "stats.FitDemingReplicates"
+	if err := method.check(fn, "method"); err != nil {
+		return ReplicatedDemingFit{}, err
+	}
 	ratio, err := newReplicateRatio(fn, xs, ys, level)
 	if err != nil {
 		return ReplicatedDemingFit{}, err

@@ -45,7 +45,7 @@ func (f *DemingFit) jackknife(fn string, xs, ys []float64) error {
 		if err != nil {
 			return err
 		}
-		line, err := demingLine(fn, &s, f.VarYOverVarX)
+		line, err := demingLine(fn, "xs, ys", &s, f.VarYOverVarX)
 		if err != nil {
 			return &InputError{Func: fn, Arg: "xs, ys without point", Index: i, Err: ErrNoSlope}
 		}

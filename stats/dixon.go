@@ -90,9 +90,9 @@ func DixonCritical(n int, ratio DixonRatio, side Side, alpha float64) (float64, 
 func dixonCritical(fn, arg string, n int, ratio DixonRatio, side Side, alpha float64) (float64, error) {
 	switch {
 	case !ratio.valid():
-		return 0, Refuse(fn, "ratio", ratio.String(), ErrParameter)
+		return 0, outOfRange(fn, "ratio", ratio.String(), "one from DixonR10 to DixonR22")
 	case side < Low || side > TwoSide:
-		return 0, Refuse(fn, "side", side.String(), ErrParameter)
+		return 0, outOfRange(fn, "side", side.String(), anySide)
 	case n < ratio.fewest():
 		return 0, tooFew(fn, arg, n, ratio.fewest())
 	case n > mostForDixon:

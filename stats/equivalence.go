@@ -1,5 +1,7 @@
 package stats
 
+import "fmt"
+
 // Margins bound the differences that do not matter, in the unit of the values.
 // They need not lie symmetrically, but Lower is below Upper.
 type Margins struct{ Lower, Upper float64 }
@@ -11,7 +13,7 @@ func (m Margins) check(fn string) error {
 	case !isFinite(m.Upper):
 		return Refuse(fn, "margins.Upper", text(m.Upper), ErrNotFinite)
 	case !(m.Lower < m.Upper):
-		return Refuse(fn, "margins", text(m.Lower)+" to "+text(m.Upper), ErrParameter)
+		return outOfRange(fn, "margins", text(m.Lower)+" to "+text(m.Upper), "Lower below Upper")
 	}
 	return nil
 }
@@ -53,10 +55,13 @@ func newEquivalence(fn string, c Comparison, err error, margins Margins, alpha f
 	return r, nil
 }
 
+// errHalf is for a significance whose interval would have no level.
+var errHalf = fmt.Errorf("%w, and below 0.5 for equivalence", ErrLevel)
+
 // checkEquivalence wants alpha below one half, where 1-2α is a level.
 func checkEquivalence(fn string, margins Margins, alpha float64) error {
 	if !(alpha > 0 && alpha < 0.5) {
-		return Refuse(fn, "alpha", text(alpha), ErrLevel)
+		return Refuse(fn, "alpha", text(alpha), errHalf)
 	}
 	return margins.check(fn)
 }
@@ -115,11 +120,11 @@ func PairedEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equiva
 // are about mean of xs less mean of ys. Errors and source are those of both.
 func PooledEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.PooledEquivalence"
-	x, y, err := summarizeBoth(fn, xs, ys)
+	x, y, err := summarizeBoth(fn, xs, ys, 1)
 	if err != nil {
 		return Equivalence{}, err
 	}
-	c, err := comparePooled(fn, x, y)
+	c, err := comparePooled(fn, "xs, ys", x, y)
 	return newEquivalence(fn, c, err, margins, alpha)
 }
 
@@ -130,7 +135,7 @@ func PooledEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equiva
 // deviation below 0.
 func PooledEquivalenceOf(x, y Summary, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.PooledEquivalenceOf"
-	c, err := comparePooled(fn, x, y)
+	c, err := comparePooled(fn, "x, y", x, y)
 	return newEquivalence(fn, c, err, margins, alpha)
 }
 
@@ -140,7 +145,7 @@ func PooledEquivalenceOf(x, y Summary, margins Margins, alpha float64) (Equivale
 // mean of xs less mean of ys. Errors and source are those of both.
 func WelchEquivalence(xs, ys []float64, margins Margins, alpha float64) (Equivalence, error) {
 	const fn = "stats.WelchEquivalence"
-	x, y, err := summarizeBoth(fn, xs, ys)
+	x, y, err := summarizeBoth(fn, xs, ys, 2)
 	if err != nil {
 		return Equivalence{}, err
 	}

@@ -49,7 +49,7 @@ func (p MeansPlan) checkEquivalence(fn string, margins Margins) error {
 		return err
 	}
 	if p.Alpha >= 0.5 {
-		return Refuse(fn, "p.Alpha", text(p.Alpha), ErrLevel)
+		return Refuse(fn, "p.Alpha", text(p.Alpha), errHalf)
 	}
 	return margins.check(fn)
 }

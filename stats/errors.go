@@ -81,6 +81,20 @@ func Refuse(fn, arg, value string, err error) error {
 	return &InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
 }
 
+// outOfRange builds the error for an argument that would have to be another.
+func outOfRange(fn, arg, value, need string) error { return Refuse(fn, arg, value, needs(need)) }
+
+// needs is the reason [ErrParameter] with what would have been taken.
+func needs(what string) error { return fmt.Errorf("%w; need %s", ErrParameter, what) }
+
+// What several functions need.
+const (
+	positive = "a number above 0"
+	mostN    = "at most 1e9 values"
+	anySide  = "Low, High or TwoSide"
+	oneSide  = "Low or High"
+)
+
 // checkFinite refuses the first value of xs that is NaN or infinite.
 func checkFinite(fn, arg string, xs []float64) error {
 	for i, x := range xs {

@@ -80,9 +80,9 @@ func (o EWMAOptions) check(fn string) error {
 	case !isFinite(o.Target):
 		return Refuse(fn, "o.Target", text(o.Target), ErrNotFinite)
 	case !(o.Sigma > 0) || math.IsInf(o.Sigma, 1):
-		return Refuse(fn, "o.Sigma", text(o.Sigma), ErrParameter)
+		return outOfRange(fn, "o.Sigma", text(o.Sigma), positive)
 	case !(o.Weight > 0 && o.Weight <= 1):
-		return Refuse(fn, "o.Weight", text(o.Weight), ErrParameter)
+		return outOfRange(fn, "o.Weight", text(o.Weight), "more than 0 and at most 1")
 	}
 	return checkMultiple(fn, "o.Multiple", o.Multiple)
 }

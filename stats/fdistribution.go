@@ -32,10 +32,10 @@ const mostValues = 1e9
 func NewFDistribution(df1, df2 float64) (FDistribution, error) {
 	const fn = "stats.NewFDistribution"
 	if !(df1 >= 1e-3 && df1 <= mostTailDF) {
-		return FDistribution{}, Refuse(fn, "df1", text(df1), ErrParameter)
+		return FDistribution{}, outOfRange(fn, "df1", text(df1), "1e-3 to 1e10")
 	}
 	if !(df2 >= 1e-3 && df2 <= mostTailDF) {
-		return FDistribution{}, Refuse(fn, "df2", text(df2), ErrParameter)
+		return FDistribution{}, outOfRange(fn, "df2", text(df2), "1e-3 to 1e10")
 	}
 	return FDistribution{df1: df1, df2: df2}, nil
 }
@@ -75,7 +75,7 @@ func (d FDistribution) UpperQuantile(q float64) (float64, error) {
 
 func (d FDistribution) checkedQuantile(fn, arg string, p, lower, upper float64) (float64, error) {
 	if d.df1 == 0 {
-		return 0, Refuse(fn, "df1", "", ErrParameter)
+		return 0, outOfRange(fn, "d", "", "one made with NewFDistribution")
 	}
 	if err := checkFraction(fn, arg, p); err != nil {
 		return 0, err
@@ -89,7 +89,7 @@ func (d FDistribution) checkedQuantile(fn, arg string, p, lower, upper float64) 
 
 func (d FDistribution) check(fn string, x float64) error {
 	if d.df1 == 0 {
-		return Refuse(fn, "df1", "", ErrParameter)
+		return outOfRange(fn, "d", "", "one made with NewFDistribution")
 	}
 	if math.IsNaN(x) {
 		return Refuse(fn, "x", text(x), ErrNotFinite)

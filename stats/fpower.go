@@ -10,10 +10,10 @@ type VariancesPlan struct {
 
 func (p VariancesPlan) check(fn string) error {
 	if !(p.StdDev1 > 0 && isFinite(p.StdDev1)) {
-		return Refuse(fn, "p.StdDev1", text(p.StdDev1), ErrParameter)
+		return outOfRange(fn, "p.StdDev1", text(p.StdDev1), positive)
 	}
 	if !(p.StdDev2 > 0 && isFinite(p.StdDev2)) {
-		return Refuse(fn, "p.StdDev2", text(p.StdDev2), ErrParameter)
+		return outOfRange(fn, "p.StdDev2", text(p.StdDev2), positive)
 	}
 	return checkFraction(fn, "p.Alpha", p.Alpha)
 }
@@ -41,7 +41,7 @@ func FPower(p VariancesPlan) (float64, error) {
 		return 0, tooFew(fn, "p.N2", p.N2, 2)
 	}
 	if p.N1 > mostValues || p.N2 > mostValues {
-		return 0, Refuse(fn, "p.N1", "", ErrParameter)
+		return 0, outOfRange(fn, "p.N1", "", mostN)
 	}
 	return fPower(p), nil
 }

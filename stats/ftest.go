@@ -66,7 +66,7 @@ func newFTest(fn string, x, y Summary, level float64) (FTest, error) {
 		return FTest{}, err
 	}
 	if x.N > mostValues || y.N > mostValues {
-		return FTest{}, Refuse(fn, "N", "", fmt.Errorf("%w: more than 1e9 values", ErrParameter))
+		return FTest{}, outOfRange(fn, "x, y", "", mostN)
 	}
 	r := FTest{X: x, Y: y, XLarger: x.StdDev >= y.StdDev, Status: Tested}
 	top, below := x, y

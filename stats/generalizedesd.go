@@ -88,9 +88,9 @@ func checkESD(fn string, n, most int, side Side, alpha float64) error {
 	case n < 3:
 		return tooFew(fn, "xs", n, 3)
 	case side < Low || side > TwoSide:
-		return Refuse(fn, "side", side.String(), ErrParameter)
+		return outOfRange(fn, "side", side.String(), anySide)
 	case most < 1 || most > n-2:
-		return Refuse(fn, "most", fmt.Sprint(most), ErrParameter)
+		return outOfRange(fn, "most", fmt.Sprint(most), fmt.Sprintf("1 to %d, two fewer than the values", n-2))
 	}
 	return checkFraction(fn, "alpha", alpha)
 }

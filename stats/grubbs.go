@@ -75,7 +75,7 @@ type GrubbsResult struct {
 func Grubbs(xs []float64, side Side, alpha float64) (GrubbsResult, error) {
 	const fn = "stats.Grubbs"
 	if side < Low || side > TwoSide {
-		return GrubbsResult{}, Refuse(fn, "side", side.String(), ErrParameter)
+		return GrubbsResult{}, outOfRange(fn, "side", side.String(), anySide)
 	}
 	critical, err := grubbsCritical(fn, "xs", len(xs), side, alpha)
 	if err != nil {
@@ -110,7 +110,7 @@ func Grubbs(xs []float64, side Side, alpha float64) (GrubbsResult, error) {
 func GrubbsCritical(n int, side Side, alpha float64) (float64, error) {
 	const fn = "stats.GrubbsCritical"
 	if side < Low || side > TwoSide {
-		return 0, Refuse(fn, "side", side.String(), ErrParameter)
+		return 0, outOfRange(fn, "side", side.String(), anySide)
 	}
 	return grubbsCritical(fn, "n", n, side, alpha)
 }

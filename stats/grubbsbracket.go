@@ -23,7 +23,7 @@ import "math"
 func GrubbsCriticalBounds(n int, side Side, alpha float64) (lower, upper float64, err error) {
 	const fn = "stats.GrubbsCriticalBounds"
 	if side < Low || side > TwoSide {
-		return 0, 0, Refuse(fn, "side", side.String(), ErrParameter)
+		return 0, 0, outOfRange(fn, "side", side.String(), anySide)
 	}
 	if upper, err = grubbsCritical(fn, "n", n, side, alpha); err != nil {
 		return 0, 0, err

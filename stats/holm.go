@@ -2,7 +2,6 @@ package stats
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 )
 
@@ -30,7 +29,7 @@ func Holm(ps []float64) ([]float64, error) {
 	order := make([]int, len(ps))
 	for i, p := range ps {
 		if p < 0 || p > 1 {
-			return nil, &InputError{Func: fn, Arg: "ps", Index: i, Value: text(p), Err: fmt.Errorf("%w: no probability", ErrParameter)}
+			return nil, &InputError{Func: fn, Arg: "ps", Index: i, Value: text(p), Err: needs("a probability from 0 to 1")}
 		}
 		order[i] = i
 	}

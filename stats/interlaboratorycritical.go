@@ -55,10 +55,10 @@ const mostConsistency = 1e6
 
 func checkConsistency(fn string, laboratories, replicates int, alpha float64) error {
 	if laboratories < 3 || laboratories > mostConsistency {
-		return Refuse(fn, "laboratories", text(float64(laboratories)), ErrParameter)
+		return outOfRange(fn, "laboratories", text(float64(laboratories)), "3 to 1e6")
 	}
 	if replicates < 2 || replicates > mostConsistency {
-		return Refuse(fn, "replicates", text(float64(replicates)), ErrParameter)
+		return outOfRange(fn, "replicates", text(float64(replicates)), "2 to 1e6")
 	}
 	return checkFraction(fn, "alpha", alpha)
 }

@@ -1,6 +1,9 @@
 package stats
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // MeansPlan is a comparison of means before it is made. The standard deviations
 // are those of the populations, in the unit of the values, as earlier work or a
@@ -18,11 +21,11 @@ type MeansPlan struct {
 func (p MeansPlan) check(fn string) error {
 	switch {
 	case p.Design < DesignOneSample || p.Design > DesignWelch:
-		return Refuse(fn, "p.Design", p.Design.String(), ErrParameter)
+		return outOfRange(fn, "p.Design", p.Design.String(), "DesignOneSample, DesignPaired, DesignPooled or DesignWelch")
 	case !(p.StdDev1 > 0 && isFinite(p.StdDev1)):
-		return Refuse(fn, "p.StdDev1", text(p.StdDev1), ErrParameter)
+		return outOfRange(fn, "p.StdDev1", text(p.StdDev1), positive)
 	case p.Design == DesignWelch && !(p.StdDev2 > 0 && isFinite(p.StdDev2)):
-		return Refuse(fn, "p.StdDev2", text(p.StdDev2), ErrParameter)
+		return outOfRange(fn, "p.StdDev2", text(p.StdDev2), positive)
 	case !isFinite(p.Difference):
 		return Refuse(fn, "p.Difference", text(p.Difference), ErrNotFinite)
 	}
@@ -39,7 +42,7 @@ func (p MeansPlan) checkSizes(fn string) error {
 		return tooFew(fn, "p.N2", p.N2, 2)
 	}
 	if p.N1 > mostValues || p.twoSamples() && p.N2 > mostValues {
-		return Refuse(fn, "p.N1", "", ErrParameter)
+		return outOfRange(fn, "p.N1", "", mostN)
 	}
 	return nil
 }
@@ -72,7 +75,7 @@ func leastSize(fn string, wanted float64, power func(n int) float64) (int, error
 	lo, hi := 1, 2
 	for power(hi) < wanted {
 		if hi > mostValues/2 {
-			return 0, Refuse(fn, "power", text(wanted), ErrParameter)
+			return 0, Refuse(fn, "p", "", fmt.Errorf("%w; as planned no n up to some 1e9 reaches a power of %v", ErrParameter, wanted))
 		}
 		lo, hi = hi, 2*hi
 	}

@@ -125,7 +125,7 @@ func (tree nestedTree) meanStdErr(components []VarianceComponent) float64 {
 
 func checkNested(fn string, xs []float64, factors [][]string) error {
 	if len(factors) < 1 || len(factors) > mostFactors {
-		return Refuse(fn, "factors", text(float64(len(factors))), ErrParameter)
+		return outOfRange(fn, "factors", text(float64(len(factors))), fmt.Sprintf("1 to %d levels", mostFactors))
 	}
 	for i, names := range factors {
 		if len(names) != len(xs) {

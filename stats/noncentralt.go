@@ -36,7 +36,7 @@ const mostSummed = 300
 // be at least 1e-3 and at most 1e10; otherwise the error wraps [ErrParameter].
 func NewNoncentralT(df float64) (NoncentralT, error) {
 	if !(df >= 1e-3 && df <= mostTailDF) {
-		return NoncentralT{}, Refuse("stats.NewNoncentralT", "df", text(df), ErrParameter)
+		return NoncentralT{}, outOfRange("stats.NewNoncentralT", "df", text(df), "1e-3 to 1e10")
 	}
 	return newNoncentralT(df), nil
 }
@@ -88,7 +88,7 @@ func (d NoncentralT) Density(t, ncp float64) (float64, error) {
 func (d NoncentralT) check(fn string, t, ncp float64) error {
 	switch {
 	case d.df == 0:
-		return Refuse(fn, "df", "", ErrParameter)
+		return outOfRange(fn, "d", "", "one made with NewNoncentralT")
 	case math.IsNaN(t):
 		return Refuse(fn, "t", text(t), ErrNotFinite)
 	case !isFinite(ncp):

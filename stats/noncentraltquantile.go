@@ -46,7 +46,7 @@ func (d NoncentralT) UpperNCP(q, t float64) (float64, error) {
 
 func (d NoncentralT) checkProbability(fn, arg string, p float64, place string, x float64) error {
 	if d.df == 0 {
-		return Refuse(fn, "df", "", ErrParameter)
+		return outOfRange(fn, "d", "", "one made with NewNoncentralT")
 	}
 	if err := checkFraction(fn, arg, p); err != nil {
 		return err

@@ -23,7 +23,7 @@ func NewNormal(mean, stdDev float64) (Normal, error) {
 		return Normal{}, Refuse(fn, "mean", text(mean), ErrNotFinite)
 	}
 	if !(stdDev > 0) || math.IsInf(stdDev, 1) {
-		return Normal{}, Refuse(fn, "stdDev", text(stdDev), ErrParameter)
+		return Normal{}, outOfRange(fn, "stdDev", text(stdDev), positive)
 	}
 	return Normal{mean: mean, stdDev: stdDev}, nil
 }
@@ -58,7 +58,7 @@ func (d Normal) UpperQuantile(q float64) (float64, error) {
 
 func (d Normal) quantile(fn, arg string, p, sign float64) (float64, error) {
 	if d.stdDev == 0 {
-		return 0, Refuse(fn, "stdDev", "", ErrParameter)
+		return 0, outOfRange(fn, "d", "", "one made with NewNormal")
 	}
 	if err := checkFraction(fn, arg, p); err != nil {
 		return 0, err
@@ -72,7 +72,7 @@ func (d Normal) quantile(fn, arg string, p, sign float64) (float64, error) {
 
 func (d Normal) check(fn string, x float64) error {
 	if d.stdDev == 0 {
-		return Refuse(fn, "stdDev", "", ErrParameter)
+		return outOfRange(fn, "d", "", "one made with NewNormal")
 	}
 	if math.IsNaN(x) {
 		return Refuse(fn, "x", text(x), ErrNotFinite)

@@ -1,6 +1,9 @@
 package stats
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // maxDegree bounds what FitPolynomial accepts; powers of ordinary data are
 // linearly dependent, even to twice the precision, long before.
@@ -20,7 +23,7 @@ const maxDegree = 30
 func FitPolynomial(xs, ys []float64, degree int) (LinearFit, error) {
 	const fn = "stats.FitPolynomial"
 	if degree < 1 || degree > maxDegree {
-		return LinearFit{}, Refuse(fn, "degree", text(float64(degree)), ErrParameter)
+		return LinearFit{}, outOfRange(fn, "degree", text(float64(degree)), fmt.Sprintf("1 to %d", maxDegree))
 	}
 	if err := checkPoints(fn, xs, ys, degree+2); err != nil {
 		return LinearFit{}, err

@@ -22,11 +22,11 @@ import "math"
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.3.
 func PooledT(xs, ys []float64, level float64) (TTest, error) {
 	const fn = "stats.PooledT"
-	x, y, err := summarizeBoth(fn, xs, ys)
+	x, y, err := summarizeBoth(fn, xs, ys, 1)
 	if err != nil {
 		return TTest{}, err
 	}
-	c, err := comparePooled(fn, x, y)
+	c, err := comparePooled(fn, "xs, ys", x, y)
 	return newTTest(fn, c, err, level)
 }
 
@@ -36,20 +36,20 @@ func PooledT(xs, ys []float64, level float64) (TTest, error) {
 // Errors are those of [PooledT], or around [ErrParameter] for a standard deviation below 0.
 func PooledTOf(x, y Summary, level float64) (TTest, error) {
 	const fn = "stats.PooledTOf"
-	c, err := comparePooled(fn, x, y)
+	c, err := comparePooled(fn, "x, y", x, y)
 	return newTTest(fn, c, err, level)
 }
 
 // comparePooled takes a sample of one value, which has a mean but adds nothing to
 // the variance.
-func comparePooled(fn string, x, y Summary) (Comparison, error) {
+func comparePooled(fn, arg string, x, y Summary) (Comparison, error) {
 	if err := checkSummaries(fn, x, y, 1); err != nil {
 		return Comparison{}, err
 	}
 	n, m := float64(x.N), float64(y.N)
 	c := Comparison{Design: DesignPooled, X: x, Y: y, Difference: x.Mean - y.Mean, DF: n - 1 + (m - 1)}
 	if c.DF == 0 {
-		return Comparison{}, tooFew(fn, "x.N+y.N", 2, 3)
+		return Comparison{}, tooFew(fn, arg, 2, 3)
 	}
 	c.StdDev = math.Hypot(x.StdDev*math.Sqrt((n-1)/c.DF), y.StdDev*math.Sqrt((m-1)/c.DF))
 	c.StdErr = c.StdDev * math.Sqrt(1/n+1/m)

@@ -122,7 +122,7 @@ func (f LineFit) check(fn string) error {
 	case f.N < 2:
 		return tooFew(fn, "f.N", f.N, 2)
 	case !(f.SXX > 0) || f.ResidualSD < 0:
-		return Refuse(fn, "f", "", ErrParameter)
+		return outOfRange(fn, "f", "", "SXX above 0 and ResidualSD at least 0, as a fit has them")
 	}
 	return nil
 }

@@ -87,9 +87,9 @@ func quantile(fn string, scratch, xs []float64, p float64, kind QuantileType) (f
 	case len(xs) < 1:
 		return 0, tooFew(fn, "xs", len(xs), 1)
 	case !(p >= 0 && p <= 1):
-		return 0, Refuse(fn, "p", text(p), ErrParameter)
+		return 0, outOfRange(fn, "p", text(p), "a fraction from 0 to 1")
 	case kind < Quantile1 || kind > Quantile9:
-		return 0, Refuse(fn, "kind", kind.String(), ErrParameter)
+		return 0, outOfRange(fn, "kind", kind.String(), "one from Quantile1 to Quantile9")
 	}
 	if err := checkFinite(fn, "xs", xs); err != nil {
 		return 0, err

@@ -121,7 +121,7 @@ func checkRuns(fn string, xs []float64, centre, sigma float64, rules []RunRule) 
 	case !isFinite(centre):
 		return Refuse(fn, "centre", text(centre), ErrNotFinite)
 	case !(sigma > 0) || math.IsInf(sigma, 1):
-		return Refuse(fn, "sigma", text(sigma), ErrParameter)
+		return outOfRange(fn, "sigma", text(sigma), positive)
 	}
 	for i, rule := range rules {
 		if doubt := rule.doubt(); doubt != "" {

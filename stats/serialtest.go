@@ -154,7 +154,7 @@ func newSerialTest(n int, value float64, side Side, normal float64, values func(
 
 func checkSerial(fn string, xs []float64, side Side) error {
 	if side < Low || side > TwoSide {
-		return Refuse(fn, "side", side.String(), ErrParameter)
+		return outOfRange(fn, "side", side.String(), anySide)
 	}
 	if len(xs) < 3 {
 		return tooFew(fn, "xs", len(xs), 3)

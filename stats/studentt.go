@@ -17,7 +17,7 @@ type StudentT struct {
 // positive and at most 1e300; otherwise the error wraps [ErrParameter].
 func NewStudentT(df float64) (StudentT, error) {
 	if !(df > 0 && df <= mostShape) {
-		return StudentT{}, Refuse("stats.NewStudentT", "df", text(df), ErrParameter)
+		return StudentT{}, outOfRange("stats.NewStudentT", "df", text(df), "more than 0 and at most 1e300")
 	}
 	return newStudentT(df), nil
 }
@@ -72,7 +72,7 @@ func (d StudentT) UpperQuantile(q float64) (float64, error) {
 
 func (d StudentT) signedQuantile(fn, arg string, p, sign float64) (float64, error) {
 	if d.df == 0 {
-		return 0, Refuse(fn, "df", "", ErrParameter)
+		return 0, outOfRange(fn, "d", "", "one made with NewStudentT")
 	}
 	if err := checkFraction(fn, arg, p); err != nil {
 		return 0, err
@@ -92,7 +92,7 @@ func (d StudentT) signedQuantile(fn, arg string, p, sign float64) (float64, erro
 
 func (d StudentT) check(fn string, t float64) error {
 	if d.df == 0 {
-		return Refuse(fn, "df", "", ErrParameter)
+		return outOfRange(fn, "d", "", "one made with NewStudentT")
 	}
 	if math.IsNaN(t) {
 		return Refuse(fn, "t", text(t), ErrNotFinite)

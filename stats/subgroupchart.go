@@ -99,7 +99,7 @@ func NewSubgroupChart(subgroups [][]float64, spread SpreadMeasure, multiple floa
 func checkSubgroups(fn string, subgroups [][]float64, spread SpreadMeasure, multiple float64) error {
 	switch {
 	case spread != SpreadRange && spread != SpreadStdDev:
-		return Refuse(fn, "spread", spread.String(), ErrParameter)
+		return outOfRange(fn, "spread", spread.String(), "SpreadRange or SpreadStdDev")
 	case len(subgroups) < 2:
 		return tooFew(fn, "subgroups", len(subgroups), 2)
 	}

@@ -119,7 +119,7 @@ func (s Summary) check(fn, arg string, atLeast int) error {
 	case !isFinite(s.StdDev):
 		return Refuse(fn, arg+".StdDev", text(s.StdDev), ErrNotFinite)
 	case s.StdDev < 0:
-		return Refuse(fn, arg+".StdDev", text(s.StdDev), ErrParameter)
+		return outOfRange(fn, arg+".StdDev", text(s.StdDev), "0 or more")
 	}
 	return nil
 }

@@ -39,7 +39,7 @@ const mostShape = 1e300
 // and at most 1e300; otherwise the error wraps [ErrParameter].
 func NewSymmetricBeta(a float64) (SymmetricBeta, error) {
 	if !(a > 0 && a <= mostShape) {
-		return SymmetricBeta{}, Refuse("stats.NewSymmetricBeta", "a", text(a), ErrParameter)
+		return SymmetricBeta{}, outOfRange("stats.NewSymmetricBeta", "a", text(a), "more than 0 and at most 1e300")
 	}
 	return newSymmetricBeta(a), nil
 }
@@ -145,9 +145,9 @@ func (b SymmetricBeta) InverseIncomplete(p float64) (float64, error) {
 func (b SymmetricBeta) refuse(fn, arg string, x float64) error {
 	switch {
 	case b.rule == noShape:
-		return Refuse(fn, "shape", "", ErrParameter)
+		return outOfRange(fn, "b", "", "one made with NewSymmetricBeta")
 	case arg == "p" || arg == "q":
-		return Refuse(fn, arg, text(x), ErrParameter)
+		return outOfRange(fn, arg, text(x), "a fraction from 0 to 1")
 	}
 	return Refuse(fn, arg, text(x), ErrNotFinite)
 }

@@ -123,10 +123,10 @@ func unboundedSlopes(n int) Warning {
 
 func (o TheilSenOptions) check(fn string, n int) error {
 	if o.Method != RankExact && o.Method != RankNormal {
-		return Refuse(fn, "o.Method", o.Method.String(), ErrParameter)
+		return outOfRange(fn, "o.Method", o.Method.String(), "RankExact or RankNormal")
 	}
 	if o.Method == RankExact && n > mostExactRanks {
-		return Refuse(fn, "o.Method", fmt.Sprintf("%v for %d points, at most %d", o.Method, n, mostExactRanks), ErrParameter)
+		return outOfRange(fn, "o.Method", fmt.Sprintf("%v for %d points, at most %d", o.Method, n, mostExactRanks), "RankNormal")
 	}
 	return checkFraction(fn, "o.Level", o.Level)
 }

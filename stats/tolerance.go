@@ -39,7 +39,7 @@ func checkTolerance(fn string, n int, coverage, confidence float64) error {
 		return tooFew(fn, "n", n, 2)
 	}
 	if n > mostValues {
-		return Refuse(fn, "n", strconv.Itoa(n), ErrParameter)
+		return outOfRange(fn, "n", strconv.Itoa(n), mostN)
 	}
 	if err := checkFraction(fn, "coverage", coverage); err != nil {
 		return err

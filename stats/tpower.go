@@ -82,7 +82,7 @@ func detectable(fn string, p MeansPlan, power float64) (float64, error) {
 		return 0, err
 	}
 	if power <= p.Alpha {
-		return 0, Refuse(fn, "power", text(power), ErrParameter)
+		return 0, outOfRange(fn, "power", text(power), "more than the significance")
 	}
 	stdErr, _ := p.spread()
 	z := normalScore(power, 1-power)

@@ -1,5 +1,7 @@
 package stats
 
+import "errors"
+
 // TrendResult is a straight line over time with what it amounts to.
 type TrendResult struct {
 	Fit      LineFit
@@ -27,11 +29,11 @@ type TrendResult struct {
 func Trend(times, xs []float64, level float64) (TrendResult, error) {
 	const fn = "stats.Trend"
 	if err := checkPoints(fn, times, xs, 4); err != nil {
-		return TrendResult{}, err
+		return TrendResult{}, overTime(err)
 	}
 	fit, err := fitLine(fn, times, xs, pairMean(times), pairMean(xs), 2)
 	if err != nil {
-		return TrendResult{}, err
+		return TrendResult{}, overTime(err)
 	}
 	r := TrendResult{Fit: fit}
 	if r.Slope, err = coefficientAgainst(fn, fit.Slope, fit.Residual.DF, 0, level); err != nil {
@@ -47,6 +49,22 @@ func Trend(times, xs []float64, level float64) (TrendResult, error) {
 		r.Serial, err = VonNeumann(fit.residualsInOrder(times, xs), Low)
 	}
 	return r, err
+}
+
+// overTime gives an error about points the names that they have in [Trend].
+func overTime(err error) error {
+	var e *InputError
+	if !errors.As(err, &e) {
+		return err
+	}
+	renamed := *e
+	switch e.Arg {
+	case "xs":
+		renamed.Arg = "times"
+	case "ys":
+		renamed.Arg = "xs"
+	}
+	return &renamed
 }
 
 // residualsInOrder returns the residuals in units of their standard deviation, sorted

@@ -14,7 +14,7 @@ type TwoOutliersResult struct {
 	Ratio    float64
 	Critical float64 // Ratio at which P equals Alpha
 	P        float64 // probability of a ratio this small without any outlier
-	Side     Side    // [Low] or [High]
+	Side     Side    // Low or High
 	Alpha    float64
 	Outliers bool // P is at most Alpha
 	Warnings []Warning
@@ -81,7 +81,7 @@ func TwoOutliersCritical(n int, alpha float64) (float64, error) {
 func twoOutliersCritical(fn, arg string, n int, side Side, alpha float64) (twoDeviations, float64, error) {
 	switch {
 	case side != Low && side != High:
-		return twoDeviations{}, 0, Refuse(fn, "side", side.String(), ErrParameter)
+		return twoDeviations{}, 0, outOfRange(fn, "side", side.String(), oneSide)
 	case n < 4:
 		return twoDeviations{}, 0, tooFew(fn, arg, n, 4)
 	case n > MostForTwoOutliers:

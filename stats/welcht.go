@@ -26,7 +26,7 @@ import "math"
 // Statistical Methods, 1.3.5.3.
 func WelchT(xs, ys []float64, level float64) (TTest, error) {
 	const fn = "stats.WelchT"
-	x, y, err := summarizeBoth(fn, xs, ys)
+	x, y, err := summarizeBoth(fn, xs, ys, 2)
 	if err != nil {
 		return TTest{}, err
 	}

@@ -220,14 +220,14 @@ func checkYork(fn string, xs, ys, errorsX, errorsY []float64, o YorkOptions) err
 	}
 	for i, ex := range errorsX {
 		if ex < 0 {
-			return &InputError{Func: fn, Arg: "errorsX", Index: i, Value: text(ex), Err: ErrParameter}
+			return &InputError{Func: fn, Arg: "errorsX", Index: i, Value: text(ex), Err: needs("0 or more")}
 		}
 		if ey := errorsY[i]; ey < 0 || ex == 0 && ey == 0 {
-			return &InputError{Func: fn, Arg: "errorsY", Index: i, Value: text(ey), Err: ErrParameter}
+			return &InputError{Func: fn, Arg: "errorsY", Index: i, Value: text(ey), Err: needs("0 or more, and more than 0 where the error of x is 0")}
 		}
 	}
 	if o.Errors != AbsoluteErrors && o.Errors != RelativeErrors {
-		return Refuse(fn, "o.Errors", o.Errors.String(), ErrParameter)
+		return outOfRange(fn, "o.Errors", o.Errors.String(), "AbsoluteErrors or RelativeErrors")
 	}
 	return checkFraction(fn, "o.Level", o.Level)
 }

@@ -191,10 +191,10 @@ func stepFactor(in *input) (float64, error) {
 }
 
 func composite(in *input) (float64, error) {
-	var parts []lot.Weighted
+	var parts []lot.CharacteristicFactor
 	weights := in.decimals("weights")
 	for i, f := range in.decimals("factors") {
-		parts = append(parts, lot.Weighted{Factor: f, Weight: weights[i]})
+		parts = append(parts, lot.CharacteristicFactor{Factor: f, Weight: weights[i]})
 	}
 	f, err := lot.Composite(parts, lot.CompositeTerms{Rule: lot.WeightedSum, Rounding: fine})
 	return f.InexactFloat64(), err

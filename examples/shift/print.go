@@ -109,12 +109,12 @@ func (r *report) pattern(p density.Pattern, passes []density.Pass) {
 	for i, a := range p.Averages {
 		gain, stdErr := "", ""
 		if i > 0 {
-			gain = fmt.Sprintf("%+.1f", a.Sub(p.Averages[i-1]))
+			gain = fmt.Sprintf("%+.2f", a.Sub(p.Averages[i-1]))
 		}
 		if p.StdErrs != nil {
 			stdErr = fmt.Sprintf("%.2f", p.StdErrs[i])
 		}
-		r.linef("%d\t%.1f\t%s\t%.1f\t%s\t%v\t", i+1, a, stdErr, p.Fit.Fitted[i], gain, passes[i].Mat)
+		r.linef("%d\t%.2f\t%s\t%.2f\t%s\t%v\t", i+1, a, stdErr, p.Fit.Fitted[i], gain, passes[i].Mat)
 	}
 	r.flush()
 	if t := p.PeakTest; t != nil {
