@@ -60,18 +60,6 @@ const (
 	WarnScreenSkipped stats.WarningCode = "screen-skipped" // too few results for the screen of the plan
 )
 
-// inName gives an error of another package the name of the function that the
-// caller used.
-func inName(fn string, err error) error {
-	var e *stats.InputError
-	if !errors.As(err, &e) {
-		return err
-	}
-	renamed := *e
-	renamed.Func = fn
-	return &renamed
-}
-
 // mostFactor is beyond what any contract pays.
 var mostFactor = decimal.NewFromInt(10)
 
@@ -91,10 +79,6 @@ func checkFactor(f decimal.Decimal) error {
 
 // needs is a reason with what would have been taken.
 func needs(reason error, what string) error { return fmt.Errorf("%w; need %s", reason, what) }
-
-func refuse(fn, arg, value string, err error) error {
-	return &stats.InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
-}
 
 func refuseAt(fn, arg string, index int, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: index, Value: value, Err: err}
