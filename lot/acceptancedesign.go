@@ -52,7 +52,7 @@ type WantedRisks struct {
 type AcceptanceDesign struct {
 	N        int
 	AcceptAt float64 // percent: a lot is accepted where the estimate is at least this; midway from Least to Most
-	Least    float64 // this and any limit up to Most meets both risks
+	Least    float64 // this and any limit up to Most meets both risks; where it is 0, which all reach, any above it
 	Most     float64
 	Attained Risks // at AcceptAt
 	Wanted   WantedRisks

@@ -96,6 +96,7 @@ func TestMonotoneUpToTheNextRow(t *testing.T) {
 	turns := mustSchedule(t, lot.Segment{Pay: lot.Quadratic(d("0.5"), d("0.012"), d("-0.0001"))}, lot.Segment{From: d("50"), Pay: lot.Step(d("0.9"))})
 	late := mustSchedule(t, lot.Segment{Pay: lot.Quadratic(d("0.5"), d("0.012"), d("-0.0001"))}, lot.Segment{From: d("70"), Pay: lot.Step(d("0.9"))})
 	falls := mustSchedule(t, lot.Segment{Pay: lot.Step(d("1"))}, lot.Segment{From: d("90"), Pay: lot.Step(d("0.9"))})
+	behind := mustSchedule(t, lot.Segment{Pay: lot.Step(d("1"))}, lot.Segment{From: d("90"), After: true, Pay: lot.Step(d("0.9"))})
 	for _, tt := range []struct {
 		name     string
 		schedule lot.Schedule
@@ -107,6 +108,8 @@ func TestMonotoneUpToTheNextRow(t *testing.T) {
 		{"turns behind what is asked", late, "60", nil},
 		{"falls behind what is asked", falls, "89.9", nil},
 		{"falls where the question ends", falls, "90", lot.ErrMonotone},
+		{"falls just behind it", behind, "90", nil},
+		{"falls just before it", behind, "90.01", lot.ErrMonotone},
 	} {
 		if err := tt.schedule.CheckMonotone(lot.Rising, d(tt.to)); !errors.Is(err, tt.want) {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
@@ -222,6 +225,36 @@ func TestOneBadTextIsEnough(t *testing.T) {
 	one := named("1", "93.2", "92.1", "94.3")
 	if _, err := plan(t, c).EvaluateLots([]lot.Lot{one, named("2", "93", "94", "92.5"), one}); !errors.Is(err, lot.ErrRepeatedID) || !strings.Contains(err.Error(), "lots[2]") {
 		t.Errorf("lot 1 again: %v", err)
+	}
+}
+
+// Two ids that a person reads as one are one id twice, which counts double; what some
+// scripts are written with is no such thing. The characters are those of the Unicode
+// Character Database with White_Space, Default_Ignorable_Code_Point or Join_Control.
+func TestIdsThatLookAlike(t *testing.T) {
+	for id, want := range map[string]error{
+		"S\u00a01": lot.ErrText, "S\u20091": lot.ErrText, "S1\ufe0f": lot.ErrText, "S1\u034f": lot.ErrText, "S1\u3164": lot.ErrText, "S1\U000e0041": lot.ErrText,
+		"S1\u200d": lot.ErrText, "\u200cS1": lot.ErrText, "S\u200d\u200c1": lot.ErrText, "\u200d": lot.ErrText,
+		"S 1": nil, "PDF\u200c\u0647\u0627": nil, "\u0915\u094d\u200d\u0937": nil, "Fläche 1": nil, "区間 3": nil,
+	} {
+		l := lotOf("93.2", "92.1", "94.3", "91.8")
+		l.Results[0].ID = id
+		if _, err := plan(t, terms(t, lot.AtLeast(92))).Evaluate(l); !errors.Is(err, want) {
+			t.Errorf("%q: %v, want %v", id, err, want)
+		}
+	}
+}
+
+// Air voids recorded as fractions are in another scale than limits in percent, also where
+// the plan rounds them to 0.
+func TestScaleBeforeRounding(t *testing.T) {
+	c := terms(t, lot.Between(2.8, 5.2))
+	c.Plausible, c.Rounding.Value = lot.AtLeast(0), halfEven(0)
+	if e, err := plan(t, c).Evaluate(lotOf("0.041", "0.038", "0.043")); !errors.Is(err, lot.ErrScale) {
+		t.Errorf("fractions: %+v, %v", e.PWL, err)
+	}
+	if e, err := plan(t, c).Evaluate(lotOf("3.6", "0.032", "4.2")); !errors.Is(err, lot.ErrScale) {
+		t.Errorf("a fraction among percentages: %+v, %v", e.PWL, err)
 	}
 }
 

@@ -47,9 +47,10 @@ type CompositeTerms struct {
 // a single lot too.
 //
 // Errors are [*stats.InputError] around [ErrMissing] (no parts, no rule, no factor),
-// [ErrNegative], [ErrRepeatedID] (two parts of one name), [ErrOutOfDomain] (more than 100
-// parts, or a factor above 10, as in percent), [ErrWeights] (for a weighted sum a weight that is not positive, or a sum other
-// than exactly 1; for the others a weight at all), [ErrDigits], [units.ErrAbsolute] or
+// [ErrNegative], [ErrRepeatedID] (two parts of one name), [ErrText] (a name),
+// [ErrOutOfDomain] (more than 100 parts, or a factor above 10, as in percent),
+// [ErrWeights] (for a weighted sum a weight that is not positive, or a sum other than
+// exactly 1; for the others a weight at all), [ErrDigits], [units.ErrAbsolute] or
 // [units.ErrRounding].
 //
 // Source: the weighted sum is that of Florida DOT 334-8.3, the lowest that of
@@ -116,6 +117,8 @@ func namedOnce(fn string, parts []CharacteristicFactor) error {
 
 func (p CharacteristicFactor) check() error {
 	switch {
+	case !plainText(p.Name):
+		return ErrText
 	case p.Factor == decimal.Decimal{}:
 		return fmt.Errorf("factor %w; a rejected characteristic has none, and its lot no composite", errNoNumber)
 	case !fewDigits(p.Factor) || !fewDigits(p.Weight):

@@ -55,22 +55,10 @@ const (
 	WarnMixedOrigins  stats.WarningCode = "mixed-origins"  // results of one lot were measured in different ways
 	WarnIndividual    stats.WarningCode = "individual"     // a result is outside the limits for single results
 	WarnSmallLot      stats.WarningCode = "small-lot"      // judged by the rule for small lots
-	WarnNoQuantity    stats.WarningCode = "no-quantity"    // nothing is paid for a lot without any quantity
+	WarnNoQuantity    stats.WarningCode = "no-quantity"    // nothing is paid for a lot, or a sublot, without quantity
 	WarnReopened      stats.WarningCode = "reopened"       // a lot that could stand alone is judged anew
 	WarnScreenSkipped stats.WarningCode = "screen-skipped" // too few results for the screen of the plan
 )
-
-// inName gives an error of another package the name of the function that the
-// caller used.
-func inName(fn string, err error) error {
-	var e *stats.InputError
-	if !errors.As(err, &e) {
-		return err
-	}
-	renamed := *e
-	renamed.Func = fn
-	return &renamed
-}
 
 // mostFactor is beyond what any contract pays.
 var mostFactor = decimal.NewFromInt(10)
@@ -91,10 +79,6 @@ func checkFactor(f decimal.Decimal) error {
 
 // needs is a reason with what would have been taken.
 func needs(reason error, what string) error { return fmt.Errorf("%w; need %s", reason, what) }
-
-func refuse(fn, arg, value string, err error) error {
-	return &stats.InputError{Func: fn, Arg: arg, Index: -1, Value: value, Err: err}
-}
 
 func refuseAt(fn, arg string, index int, value string, err error) error {
 	return &stats.InputError{Func: fn, Arg: arg, Index: index, Value: value, Err: err}

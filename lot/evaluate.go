@@ -86,7 +86,7 @@ func (e *Evaluation) judge(fn string, t *Terms, l Lot, s settled) error {
 		return err
 	}
 	d := doubt{t, s.used, x, floatsOf(x.values)}
-	if err := t.checkScale(fn, s.used, d.floats); err != nil {
+	if err := t.checkScale(fn, s.used); err != nil {
 		return err
 	}
 	schedule, err := t.scheduleFor(fn, e.N)

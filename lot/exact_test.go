@@ -1,6 +1,7 @@
 package lot
 
 import (
+	"math"
 	"math/big"
 	"math/rand/v2"
 	"testing"
@@ -149,4 +150,17 @@ func TestFloorSqrt(t *testing.T) {
 		check(new(big.Int).Sub(new(big.Int).Lsh(one, n), one))
 	}
 	check(new(big.Int))
+}
+
+// √(7/3)·10^-k is as good a float64 as √(7/3), to 30 places.
+func TestSmallRootsKeepTheirDigits(t *testing.T) {
+	for k := range 28 {
+		square := new(big.Rat).SetFrac(big.NewInt(7), new(big.Int).Mul(big.NewInt(3), tenTo(2*k)))
+		want := math.Sqrt(7.0/3) / math.Pow10(k)
+		for _, sign := range []int{1, -1} {
+			if got := (root{sign, square}).real().float() * float64(sign); !(math.Abs(got-want) <= 4e-16*want) {
+				t.Errorf("√(7/3)·1e-%d with sign %d: %v, want %v", k, sign, got, want)
+			}
+		}
+	}
 }

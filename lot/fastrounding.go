@@ -34,3 +34,14 @@ func (r *fastRounding) of(x float64) float64 {
 	}
 	return math.Copysign(whole/r.scale, x)
 }
+
+// twelveDigits returns x to 12 significant digits: what sums in float64 add to the last
+// few must not take a number off the step or the limit that it is on.
+func twelveDigits(x float64) float64 {
+	size := math.Abs(x)
+	if !(size > 1e-200 && size < 1e200) {
+		return x
+	}
+	scale := math.Pow10(11 - int(math.Floor(math.Log10(size))))
+	return math.Round(x*scale) / scale
+}

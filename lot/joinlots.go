@@ -18,7 +18,7 @@ import (
 //
 // Results count as in the estimate: neither those that are removed nor those that a
 // retest replaces. With JoinNext several short lots in a row add up until they are
-// enough.
+// enough. A lot without any result is refused, not joined.
 //
 // Errors are those of [Plan.Evaluate] with the id of the lot in the argument, or wrap
 // [ErrNoNeighbour] where there is no lot to join, [ErrNoID] or [ErrRepeatedID] (of a
@@ -152,6 +152,9 @@ func (p Plan) evaluateGroup(fn string, g group) (Evaluation, error) {
 	for _, l := range g {
 		if err := p.terms.check(fn, l); err != nil { // of its own ids, which are others in the whole
 			return Evaluation{}, inPart("lots", l.ID, err)
+		}
+		if len(g) > 1 && len(l.Results) == 0 { // it would be taken for judged, and leave no trace but its id
+			return Evaluation{}, inPart("lots", l.ID, stats.Refuse(fn, "l.Results", "", fmt.Errorf("%w (have 0, need 1)", stats.ErrTooFew)))
 		}
 	}
 	e, err := p.evaluate(fn, g.lot())

@@ -59,6 +59,17 @@ func (t *Terms) check(fn string, l Lot) error {
 	return nil
 }
 
+// checkRecorded refuses a number that is none, or too long.
+func checkRecorded(x decimal.Decimal) error {
+	switch {
+	case x == decimal.Decimal{}:
+		return errNoNumber
+	case !fewDigits(x):
+		return ErrDigits
+	}
+	return nil
+}
+
 func (t *Terms) checkResult(r Result) error {
 	switch {
 	case r.Value == decimal.Decimal{}:
@@ -84,21 +95,22 @@ func (t *Terms) checkResult(r Result) error {
 }
 
 // checkScale refuses results and limits of which one looks like a percentage and
-// the other like a fraction, all results together or one among them.
-func (t *Terms) checkScale(fn string, used []Result, floats []float64) error {
+// the other like a fraction, all results together or one among them: as recorded, since
+// rounding may leave nothing of a fraction.
+func (t *Terms) checkScale(fn string, used []Result) error {
 	if t.AnyScale {
 		return nil
 	}
 	scale, mean := t.scale(), 0.0
-	for _, x := range floats {
-		mean += x / float64(len(floats))
+	for _, r := range used {
+		mean += r.Value.InexactFloat64() / float64(len(used))
 	}
 	if scale.otherScale(mean) {
 		return stats.Refuse(fn, "l.Results", fmt.Sprintf("mean %.6g", mean), fmt.Errorf("%w (limits %v)", ErrScale, Limits{scale}))
 	}
-	for i, x := range floats {
-		if scale.strays(x) {
-			return &stats.InputError{Func: fn, Arg: "l.Results", Index: -1, ID: used[i].ID, Value: digits(used[i].Value), Err: fmt.Errorf("%w (limits %v)", ErrScale, Limits{scale})}
+	for _, r := range used {
+		if scale.strays(r.Value.InexactFloat64()) {
+			return &stats.InputError{Func: fn, Arg: "l.Results", Index: -1, ID: r.ID, Value: digits(r.Value), Err: fmt.Errorf("%w (limits %v)", ErrScale, Limits{scale})}
 		}
 	}
 	return nil

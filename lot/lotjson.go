@@ -1,6 +1,10 @@
 package lot
 
-import "fmt"
+import (
+	"fmt"
+
+	"github.com/shopspring/decimal"
+)
 
 // lotDocument is how a lot is stored.
 var lotDocument = document{format: "densilot/lot", version: 1}
@@ -22,12 +26,15 @@ func ParseLot(data []byte) (Lot, error) {
 
 // MarshalJSON writes the lot in its canonical form.
 //
-// The error is [*FormatError] for a lot that ParseLot would not read back: a number
-// of more than 30 digits ([ErrDigits]), a text ([ErrText]) or an id ([ErrNoID]) that
+// The error is [*FormatError] for a lot that ParseLot would not read back: a value that
+// is missing ([ErrMissing]), a number of more than 30 digits ([ErrDigits]), a text ([ErrText]) or an id ([ErrNoID]) that
 // is none, or more than 4 MiB or 200,000 values ([ErrTooLarge]).
 func (l Lot) MarshalJSON() ([]byte, error) {
 	const fn = "lot.Lot.MarshalJSON"
 	for i, r := range l.Results {
+		if r.Value == (decimal.Decimal{}) { // which would read back as a recorded 0
+			return nil, &FormatError{fn, fmt.Sprintf("/results/%d/value", i), errNoNumber}
+		}
 		if !fewDigits(r.Value) || !fewDigits(r.Quantity) {
 			return nil, &FormatError{fn, fmt.Sprintf("/results/%d", i), ErrDigits}
 		}

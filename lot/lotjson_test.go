@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/lot"
 	"github.com/densilot/densilot/units"
@@ -47,6 +48,15 @@ func TestLotJSONReadsBack(t *testing.T) {
 		if data, err := bad.MarshalJSON(); err == nil {
 			t.Errorf("%s was written", data)
 		}
+	}
+	l.Results[3].Value = decimal.Decimal{} // which is not 0
+	var bad *lot.FormatError
+	if data, err := l.MarshalJSON(); !errors.As(err, &bad) || bad.Path != "/results/3/value" || !errors.Is(err, lot.ErrMissing) {
+		t.Errorf("a missing value was written as %s, %v", data, err)
+	}
+	l.Results[3].Value = decimal.New(0, 0)
+	if data, err := l.MarshalJSON(); err != nil || !bytes.Contains(data, []byte(`"value":"0"`)) {
+		t.Errorf("a recorded 0 was written as %s, %v", data, err)
 	}
 }
 

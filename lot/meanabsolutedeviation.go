@@ -17,8 +17,9 @@ import (
 // a quality measure that some contracts read a schedule with. The distance is
 // from the target, not from the mean.
 //
-// Errors are [*stats.InputError] around [stats.ErrTooFew] for no values,
-// [ErrDigits], [units.ErrAbsolute] or [units.ErrRounding].
+// Errors are [*stats.InputError] around [stats.ErrTooFew] for no values, [ErrMissing]
+// for a value that is decimal.Zero, the zero value of the type, [ErrDigits],
+// [units.ErrAbsolute] or [units.ErrRounding].
 //
 // Source: UFGS 02749, 3.11.5.
 func MeanAbsoluteDeviation(values []decimal.Decimal, target decimal.Decimal, r units.Rounding) (decimal.Decimal, error) {
@@ -34,8 +35,8 @@ func MeanAbsoluteDeviation(values []decimal.Decimal, target decimal.Decimal, r u
 	}
 	sum := decimal.Zero
 	for i, v := range values {
-		if !fewDigits(v) {
-			return decimal.Decimal{}, refuseAt(fn, "values", i, "", ErrDigits)
+		if err := checkRecorded(v); err != nil {
+			return decimal.Decimal{}, refuseAt(fn, "values", i, "", err)
 		}
 		sum = sum.Add(v.Sub(target).Abs())
 	}

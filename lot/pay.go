@@ -3,6 +3,7 @@ package lot
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -26,6 +27,7 @@ func (e *Evaluation) pay(t *Terms, p pass, l Lot, w *working) error {
 		e.Factor = &factor
 	}
 	e.reportSingle(t, w)
+	e.warnRemovedSingle(t, l)
 	rule := ""
 	e.Decision, rule = t.decide(p, len(e.OutsideSingle) > 0)
 	step := units.Step{What: "decision", Formula: rule, Value: e.Decision.String()}
@@ -41,15 +43,29 @@ func (e *Evaluation) pay(t *Terms, p pass, l Lot, w *working) error {
 		return nil
 	}
 	e.Payment = t.payment(l, p.used.exact, w)
-	if e.Payment.Quantity.Sign() == 0 {
-		e.warn(WarnNoQuantity, "", "no result of the lot has a quantity, so nothing is paid")
-	}
+	e.warnQuantity(l)
 	for _, d := range e.decimals() {
 		if !fewDigits(d) {
 			return fmt.Errorf("pay: %w", ErrDigits)
 		}
 	}
 	return nil
+}
+
+// warnQuantity names what is not paid because it has no quantity.
+func (e *Evaluation) warnQuantity(l Lot) {
+	var without []string
+	for _, r := range l.Results {
+		if r.RetestOf == "" && r.Quantity.Sign() == 0 {
+			without = append(without, r.ID)
+		}
+	}
+	switch {
+	case e.Payment.Quantity.Sign() == 0:
+		e.warn(WarnNoQuantity, "", "no result of the lot has a quantity, so nothing is paid")
+	case without != nil:
+		e.warn(WarnNoQuantity, strings.Join(without, ", "), "has no quantity, so nothing is paid for what it stands for")
+	}
 }
 
 // decide says what becomes of the lot, and the rule that fired.
@@ -149,6 +165,20 @@ func (e *Evaluation) reportSingle(t *Terms, w *working) {
 	w.add(units.Step{What: "single results", Formula: t.Individual.Limits.String(), Value: strings.Join(e.OutsideSingle, ", ") + " outside"})
 	for _, id := range e.OutsideSingle {
 		e.warn(WarnIndividual, id, "outside the limits for a single result (%v); action of the plan: %s", t.Individual.Limits, t.Individual.Action)
+	}
+}
+
+// warnRemovedSingle names results outside their own limits that were removed without a
+// retest: they count nowhere, and nothing else says how the material of their place is.
+func (e *Evaluation) warnRemovedSingle(t *Terms, l Lot) {
+	if t.Individual == nil {
+		return
+	}
+	for _, r := range l.Results {
+		again := func(other Result) bool { return other.RetestOf == r.ID }
+		if r.Removed && !slices.ContainsFunc(l.Results, again) && !t.Individual.Limits.pair().contains(t.valuesOf([]Result{r})[0]) {
+			e.warn(WarnIndividual, r.ID, "removed without a retest, and outside the limits for a single result (%v); it no longer counts there either", t.Individual.Limits)
+		}
 	}
 }
 

@@ -3,12 +3,14 @@ package lot_test
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/lot"
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -91,6 +93,15 @@ func TestNoQuantity(t *testing.T) {
 	if e, err := plan(t, terms(t, lot.AtLeast(92))).Evaluate(l); err != nil || has(e.Warnings, lot.WarnNoQuantity) {
 		t.Errorf("500 t each: %v, %v", e.Warnings, err)
 	}
+	l.Results[1].Quantity, l.Results[3].Quantity = decimal.Decimal{}, d("0")
+	l.Results = append(l.Results, lot.Result{ID: "S4R", Value: d("94"), RetestOf: "S4"}) // which has none by right
+	c := terms(t, lot.AtLeast(92))
+	c.Retest = lot.ReplaceResult
+	e, err := plan(t, c).Evaluate(l)
+	if err != nil || !e.Payment.Quantity.Equal(d("1000")) || !slices.ContainsFunc(e.Warnings, func(w stats.Warning) bool { return w.Code == lot.WarnNoQuantity && w.Where == "S2, S4" }) {
+		t.Errorf("two of four: %v, %v", e.Warnings, err)
+	}
+	l.Results = l.Results[:4]
 	for i := range l.Results {
 		l.Results[i].Quantity = d("0")
 	}
@@ -131,6 +142,19 @@ func TestSingleResultMinimum(t *testing.T) {
 	c.Individual.Limits = lot.AtLeastDecimal(d("91.1"))
 	if e, err := plan(t, c).Evaluate(lotOf(values...)); err != nil || e.OutsideSingle != nil {
 		t.Errorf("a result at the limit: %v, %v", e.OutsideSingle, err)
+	}
+	// Removed, the last result (p = 0.0071 on its side, R 4.2.2) is none that counts, and is
+	// named all the same unless its place was measured again.
+	c.Individual, c.Outlier, c.Retest = individual(lot.AtLeast(91.5)), screen(stats.Low, 0.05, 1), lot.ReplaceResult
+	l := lotOf("93.3", "92.9", "93.6", "93.1", "90.2")
+	l.Results[4].Removed = true
+	e, err := plan(t, c).Evaluate(l)
+	if err != nil || e.OutsideSingle != nil || e.Decision != lot.Accepted || !slices.ContainsFunc(e.Warnings, func(w stats.Warning) bool { return w.Code == lot.WarnIndividual && w.Where == "S5" }) {
+		t.Errorf("removed: %v, %v, %v, %v", e.OutsideSingle, e.Decision, e.Warnings, err)
+	}
+	l.Results = append(l.Results, lot.Result{ID: "S5R", Value: d("92.8"), RetestOf: "S5"})
+	if e, err := plan(t, c).Evaluate(l); err != nil || has(e.Warnings, lot.WarnIndividual) {
+		t.Errorf("removed and retested: %v, %v", e.Warnings, err)
 	}
 }
 

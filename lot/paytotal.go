@@ -63,9 +63,9 @@ type PayTotal struct {
 // is paid. Lots stand in the order given; lots is not changed.
 //
 // Errors are [*stats.InputError] with the id of the lot, around [stats.ErrTooFew]
-// (no lot), [ErrNoID], [ErrRepeatedID], [ErrMissing], [ErrDigits], [ErrNegative],
-// [ErrOutOfDomain] (a factor above 10, as in percent), [stats.ErrParameter] (a
-// quantity of 0), [units.ErrAbsolute] or [units.ErrRounding].
+// (no lot), [ErrNoID], [ErrRepeatedID], [ErrText], [ErrMissing], [ErrDigits],
+// [ErrNegative], [ErrOutOfDomain] (a factor above 10, as in percent),
+// [stats.ErrParameter] (a quantity of 0), [units.ErrAbsolute] or [units.ErrRounding].
 func TotalPay(lots []LotFactor, t TotalTerms) (PayTotal, error) {
 	const fn = "lot.TotalPay"
 	if err := t.check(fn); err != nil {
@@ -98,6 +98,10 @@ func (t TotalTerms) check(fn string) error {
 		return stats.Refuse(fn, "t.QuantityUnit", "", ErrMissing)
 	case t.Currency == "":
 		return stats.Refuse(fn, "t.Currency", "", ErrMissing)
+	case !plainText(t.QuantityUnit):
+		return stats.Refuse(fn, "t.QuantityUnit", fmt.Sprintf("%.80q", t.QuantityUnit), ErrText)
+	case !plainText(t.Currency):
+		return stats.Refuse(fn, "t.Currency", fmt.Sprintf("%.80q", t.Currency), ErrText)
 	case t.UnitPrice == decimal.Decimal{}:
 		return stats.Refuse(fn, "t.UnitPrice", "", errNoNumber)
 	case !fewDigits(t.UnitPrice):
@@ -132,6 +136,8 @@ func (l LotFactor) check() error {
 	switch {
 	case l.Lot == "":
 		return ErrNoID
+	case !plainText(l.Lot):
+		return ErrText
 	case l.Factor == decimal.Decimal{}:
 		return fmt.Errorf("factor %w; leave a rejected lot out", errNoNumber)
 	case !fewDigits(l.Quantity) || !fewDigits(l.Factor):

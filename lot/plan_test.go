@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/lot"
 	"github.com/densilot/densilot/stats"
@@ -40,6 +41,11 @@ func TestNewPlanRefusesChoices(t *testing.T) {
 		{"an implausible target", "t.Estimation.Target", func(c *lot.Terms) {
 			c.Estimation, c.Limits = lot.Estimation{Method: lot.MeanDeviation, Target: p("945")}, lot.Limits{}
 		}, lot.ErrPlausible},
+		{"a target that is missing", "t.SmallLot.Own.Target", func(c *lot.Terms) {
+			own := *florida(t)
+			own.Target, c.Plausible = decimal.Decimal{}, lot.Between(-1, 110)
+			c.SmallLot = &lot.SmallLotPolicy{Fewest: 3, Rule: lot.OwnTable, Own: &own}
+		}, lot.ErrMissing},
 		{"limits beside a target", "t.Limits", func(c *lot.Terms) { c.Estimation = lot.Estimation{Method: lot.MeanDeviation, Target: p("94.5")} }, lot.ErrUnused},
 		{"groups that do not fit", "t.Estimation.Ranges", func(c *lot.Terms) {
 			c.Estimation = lot.Estimation{Method: lot.RangeWithin, Ranges: []lot.RangeConstant{{N: 5, Group: 2, C: d("2")}}}
@@ -172,5 +178,10 @@ func TestWorkingMarkdownEscapes(t *testing.T) {
 	got := lot.WorkingMarkdown([]units.Step{{What: "Q_L", Formula: "Σ|x - target|/n", Value: "a*b\\<c>"}})
 	if want := `| Q\_L | Σ\|x - target\|/n |  | a\*b\\&lt;c> |  |  |`; !strings.Contains(got, want) {
 		t.Errorf("%s, want %s", got, want)
+	}
+	// Line endings by CommonMark 0.31, 2.1, would end the row; two tildes strike out.
+	got = lot.WorkingMarkdown([]units.Step{{What: "a\rb\nc", Value: "~~d~~"}})
+	if want := `| a b c |  |  | \~\~d\~\~ |  |  |`; !strings.Contains(got, want) {
+		t.Errorf("%q, want %s", got, want)
 	}
 }

@@ -31,13 +31,31 @@ func (t *Terms) checkNames() error {
 // looks like what it is: two texts that differ must not be read as one because a
 // blank at an end or a character that no one sees tells them apart.
 func plainText(s string) bool {
-	return len(s) <= maxText && utf8.ValidString(s) && strings.TrimSpace(s) == s && !strings.ContainsFunc(s, unseen)
+	return len(s) <= maxText && utf8.ValidString(s) && strings.TrimSpace(s) == s && !strings.ContainsFunc(s, unseen) && !idleJoiner(s)
 }
 
-// unseen holds of controls, separators of lines and what turns the order of reading,
-// but not of the joiners that some scripts are written with.
+// unseen holds of controls, blanks that are not the plain one, what turns the order of
+// reading and what is shown by nothing, but not of the joiners that some scripts are
+// written with.
 func unseen(r rune) bool {
-	return unicode.IsControl(r) || unicode.In(r, unicode.Zl, unicode.Zp, unicode.Cf) && !unicode.Is(unicode.Join_Control, r)
+	if r == ' ' || joins(r) {
+		return false
+	}
+	return unicode.IsControl(r) || unicode.In(r, unicode.Z, unicode.Cf, unicode.Variation_Selector, unicode.Other_Default_Ignorable_Code_Point)
+}
+
+func joins(r rune) bool { return unicode.Is(unicode.Join_Control, r) }
+
+// idleJoiner reports whether a joiner stands between plain letters or ends, where no
+// script has any use for it and no one sees it.
+func idleJoiner(s string) bool {
+	for i, r := range s {
+		before, behind := strings.TrimRightFunc(s[:i], joins), strings.TrimLeftFunc(s[i:], joins)
+		if joins(r) && (before == "" || before[len(before)-1] < utf8.RuneSelf) && (behind == "" || behind[0] < utf8.RuneSelf) {
+			return true
+		}
+	}
+	return false
 }
 
 // maxText bounds every text of a plan or a lot.
@@ -116,8 +134,8 @@ func checkRanges(rows []RangeConstant) error {
 
 // checkTarget refuses a target that no result could meet.
 func (t *Terms) checkTarget(arg string, target decimal.Decimal) error {
-	if !fewDigits(target) {
-		return stats.Refuse(newPlan, arg, "", ErrDigits)
+	if err := checkRecorded(target); err != nil {
+		return stats.Refuse(newPlan, arg, "", err)
 	}
 	if t.Plausible.Validate() == nil && !t.Plausible.Contains(target) {
 		return stats.Refuse(newPlan, arg, short(target), ErrPlausible)

@@ -71,9 +71,6 @@ func (v *VerificationPolicy) checkPair(arg string) error {
 	if v.Kind != SplitSamples {
 		return stats.Refuse(newPlan, arg+".Pair", "", ErrSampleKind)
 	}
-	if !plainText(v.Pair.Source) {
-		return stats.Refuse(newPlan, arg+".Pair.Source", "", ErrText)
-	}
 	return v.Pair.check(newPlan, arg+".Pair")
 }
 

@@ -87,7 +87,7 @@ func (c *countJudge) measure(m *judgeMemory, s *drawn, limits *limitPair) (measu
 	default:
 		measure, err = c.within(m.used, s, limits)
 	}
-	return c.rounding.measure.of(measure), err
+	return c.rounding.measure.of(twelveDigits(measure)), err
 }
 
 // deviation weighs the results where the terms do: a table for small lots does not.
@@ -105,7 +105,7 @@ func (c *countJudge) averages(values []float64, limits *limitPair) float64 {
 	window := c.terms.Estimation.Window
 	all, within := len(values)-window+1, 0
 	for i := range all {
-		mean := c.rounding.mean.of(drawnOf(values[i:i+window], nil).mean)
+		mean := c.rounding.mean.of(twelveDigits(drawnOf(values[i:i+window], nil).mean))
 		if limits.allWithin([]float64{mean}) {
 			within++
 		}

@@ -88,7 +88,7 @@ func (t *Terms) sample(fn, side string, l Lot) ([]Result, error) {
 		s, err = t.settle(fn, l)
 	}
 	if err == nil {
-		err = t.checkScale(fn, s.used, floatsOf(t.valuesOf(s.used)))
+		err = t.checkScale(fn, s.used)
 	}
 	var e *stats.InputError
 	if errors.As(err, &e) {
@@ -148,9 +148,10 @@ func (p Plan) VerifyPair(contractor, agency decimal.Decimal) (PairVerification, 
 		name  string
 		value *decimal.Decimal
 	}{{"contractor", &contractor}, {"agency", &agency}} {
+		err := checkRecorded(*side.value)
 		switch {
-		case !fewDigits(*side.value):
-			return PairVerification{}, stats.Refuse(fn, side.name, "", ErrDigits)
+		case err != nil:
+			return PairVerification{}, stats.Refuse(fn, side.name, "", err)
 		case !t.Plausible.Contains(*side.value):
 			return PairVerification{}, stats.Refuse(fn, side.name, short(*side.value), ErrPlausible)
 		}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/shopspring/decimal"
 
 	"github.com/densilot/densilot/lot"
 	"github.com/densilot/densilot/stats"
@@ -208,6 +209,10 @@ func TestPlanVerifiesAPair(t *testing.T) {
 	}
 	if _, err := pl.VerifyPair(d("93.2"), d("9.2e3")); !errors.Is(err, lot.ErrPlausible) {
 		t.Errorf("an implausible result: %v", err)
+	}
+	c.Plausible = lot.Between(-1, 110) // so that a result that is missing would pass for 0
+	if v, err := plan(t, c).VerifyPair(d("93.2"), decimal.Decimal{}); !errors.Is(err, lot.ErrMissing) {
+		t.Errorf("a missing result: %+v, %v", v, err)
 	}
 	if _, err := verifies(t, splitPolicy()).VerifyPair(d("93"), d("92")); !errors.Is(err, lot.ErrNoVerification) {
 		t.Errorf("no limit: %v", err)

@@ -83,14 +83,19 @@ func (r real) float() float64 {
 		f, _ := r.exact.Float64()
 		return f
 	}
-	x := r.scaled(firstBits)
+	bits := uint(firstBits)
+	x := r.scaled(bits)
+	for short := 64 - x.BitLen(); short > 0 && bits < enoughBits; short = 64 - x.BitLen() { // of a small number more
+		bits += uint(short)
+		x = r.scaled(bits)
+	}
 	surplus := uint(max(0, x.BitLen()-64))
 	var lead big.Int
 	top := lead.Rsh(lead.Abs(x), surplus).Uint64()
 	if x.TrailingZeroBits() < surplus {
 		top |= 1 // what is cut off is more than nothing, which matters at a tie
 	}
-	f := math.Ldexp(float64(top), int(surplus)-firstBits)
+	f := math.Ldexp(float64(top), int(surplus)-int(bits))
 	if x.Sign() < 0 {
 		return -f
 	}

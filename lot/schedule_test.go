@@ -177,6 +177,10 @@ func TestCompositeRefuses(t *testing.T) {
 	if f, err := lot.Composite(twice, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrRepeatedID) || !strings.Contains(err.Error(), "parts[2]") {
 		t.Errorf("a characteristic twice: %v, %v", f, err)
 	}
+	twice[2].Name = "density "
+	if f, err := lot.Composite(twice, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrText) || !strings.Contains(err.Error(), "parts[2]") {
+		t.Errorf("a characteristic twice, with a blank: %v, %v", f, err)
+	}
 	// Two factors below 0 would make a product above it.
 	negative := []lot.CharacteristicFactor{{Factor: d("-1")}, {Factor: d("-1")}}
 	if f, err := lot.Composite(negative, lot.CompositeTerms{Rule: lot.Product, Rounding: halfEven(3)}); !errors.Is(err, lot.ErrNegative) {
@@ -190,5 +194,8 @@ func TestCompositeRefuses(t *testing.T) {
 	}
 	if _, err := lot.MeanAbsoluteDeviation([]decimal.Decimal{decimal.New(1, 1<<30)}, d("4"), halfEven(2)); !errors.Is(err, lot.ErrDigits) {
 		t.Errorf("an endless value: %v", err)
+	}
+	if v, err := lot.MeanAbsoluteDeviation([]decimal.Decimal{d("3.5"), {}}, decimal.Zero, halfEven(2)); !errors.Is(err, lot.ErrMissing) || !strings.Contains(err.Error(), "values[1]") {
+		t.Errorf("a missing value: %v, %v", v, err)
 	}
 }

@@ -72,8 +72,8 @@ func (s Schedule) CheckMonotone(d Direction, to decimal.Decimal) error {
 		if i+1 < len(s.rows) && s.rows[i+1].From.Rat().Cmp(end) < 0 {
 			end = s.rows[i+1].From.Rat()
 		}
-		if row.From.Rat().Cmp(end) > 0 {
-			break
+		if side := row.From.Rat().Cmp(end); side > 0 || side == 0 && row.After {
+			break // nothing of it is up to there
 		}
 		if i > 0 && !d.allows(s.rows[i-1].orLeast(row.From.Rat()), row.orLeast(row.From.Rat())) || !row.goes(d, end) {
 			return refuseAt(fn, "rows", i, "from "+digits(row.From), ErrMonotone)

@@ -38,7 +38,7 @@ type PlanSimulation struct {
 }
 
 // SimulatePlans draws lots and judges each by its plans as [Plan.Evaluate] would,
-// in float64: every rounding, the method of estimation, the screen, single results,
+// in float64, measures to 12 digits: every rounding, the method of estimation, the screen, single results,
 // the table for small lots, the second pass, caps and levels of rejection; then the
 // composite factor, and further samples of the whole lot. It is for populations and
 // rules that [Plan.Risk] has no integral for.

@@ -123,6 +123,34 @@ func TestSimulatePlansAgreesWithEvaluate(t *testing.T) {
 	}
 }
 
+// Results recorded to a tenth reach a step exactly, and their sums in float64 do not:
+// algebra says what each lot has, from the mean of 92.0, the sum of 276.0 of the first
+// three, and deviations of 0.5, 0.4, 0.5, 0.9 and 0.7.
+func TestSimulatedLotsOnAStep(t *testing.T) {
+	half := terms(t, lot.AtLeast(92))
+	averages := half
+	averages.Estimation = lot.Estimation{Method: lot.AverageWithin, Window: 3}
+	deviation := byDeviation(t)
+	deviation.Estimation.Target = p("92")
+	deviation.Schedule = mustSchedule(t, lot.Segment{From: d("0"), Pay: lot.Step(d("0.9"))}, lot.Segment{From: d("0.6"), After: true, Reject: true})
+	for _, tt := range []struct {
+		name            string
+		terms           lot.Terms
+		results         [5]float64
+		measure, factor float64
+	}{
+		{"half within", half, [5]float64{91.7, 91.3, 92.6, 92, 92.4}, 50, 0.8},
+		{"a moving average on the limit", averages, [5]float64{91.6, 92.6, 91.8, 92.1, 92.9}, 100, 1.02},
+		{"a deviation on a step", deviation, [5]float64{91.5, 91.6, 92.5, 91.1, 92.7}, 0.6, 0.9},
+	} {
+		source := lot.JointLots(1, func(results [][]float64, _ *rand.Rand) { copy(results[0], tt.results[:]) })
+		r := simulatePlans(t, lot.PlanSimulation{Plans: []lot.Plan{plan(t, tt.terms)}, N: 5, Source: source, Lots: 2, Seed: 1})
+		if r.Factor != tt.factor || math.Abs(r.PWL-tt.measure) > 1e-12 {
+			t.Errorf("%s: factor %v at %v, want %v at %v", tt.name, r.Factor, r.PWL, tt.factor, tt.measure)
+		}
+	}
+}
+
 func roundedTo(value, mean, stdDev, q, measure, factor int) lot.RoundingPolicy {
 	return lot.RoundingPolicy{Value: halfEven(value), Mean: units.Rounding{Method: units.HalfUp, Places: mean}, StdDev: halfEven(stdDev), Q: units.Rounding{Method: units.HalfUp, Places: q}, Measure: units.Rounding{Method: units.HalfUp, Places: measure}, Factor: halfEven(factor), Money: halfEven(2)}
 }

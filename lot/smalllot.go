@@ -34,7 +34,7 @@ type SmallLotPolicy struct {
 // OwnTerms judge a small lot by the mean absolute deviation of its results from a
 // target.
 type OwnTerms struct {
-	Target  decimal.Decimal
+	Target  decimal.Decimal // decimal.Zero, the zero value of the type, is not given and refused
 	Measure units.Rounding  // of the deviation
 	ByCount []CountSchedule // ascending, by number of results
 }

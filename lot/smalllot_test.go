@@ -205,6 +205,7 @@ func TestJoinedLotsAreChecked(t *testing.T) {
 		{func(l *lot.Lot) { l.Results[1].Value = decimal.Zero }, lot.ErrMissing, `lots "8" l.Results`},
 		{func(l *lot.Lot) { l.ID = "8\n" }, lot.ErrText, `lots "8\n" l.ID`},
 		{func(l *lot.Lot) { l.Unit = "lb/ft3" }, lot.ErrUnit, `lots "8" l.Unit`},
+		{func(l *lot.Lot) { l.Results = nil }, stats.ErrTooFew, `lots "8" l.Results`},
 	} {
 		first, short := lotOf("93.4", "92.8", "94.1"), lotOf("91.6", "92.3")
 		short.ID = "8"

@@ -25,7 +25,7 @@ type Terms struct {
 	Schedule       Schedule            // over the measure from 0; for every number of results that ByCount does not name
 	ByCount        []CountSchedule     // ascending; may be empty where there is a Schedule
 	Second         *SecondPass         // nil for one pass
-	MaxFactor      *decimal.Decimal    // largest pay factor, nil for none
+	MaxFactor      *decimal.Decimal    // largest pay factor, before it is rounded; nil for none
 	RejectBelow    *decimal.Decimal    // a rounded pay factor below this rejects the lot, nil for none
 	Composite      *CompositePart      // nil where the factor is the pay factor of the lot
 	Verification   *VerificationPolicy // nil where the plan does not say how results are verified
@@ -77,7 +77,8 @@ var actionNames = names[IndividualAction]{ReportOnly: "report", RejectLot: "reje
 // String returns the action in words.
 func (a IndividualAction) String() string { return actionNames.of(a) }
 
-// IndividualPolicy is a check of each result by itself, apart from the measure.
+// IndividualPolicy is a check of each result that counts by itself, apart from the
+// measure. One outside that was removed without a retest is named in a warning.
 type IndividualPolicy struct {
 	Limits Limits
 	Action IndividualAction

@@ -58,6 +58,10 @@ func (t VerificationTerms) check(fn, arg string) error {
 		return stats.Refuse(fn, arg+".Characteristic", "", ErrMissing)
 	case t.Unit == "":
 		return stats.Refuse(fn, arg+".Unit", "", ErrMissing)
+	case !plainText(t.Characteristic):
+		return stats.Refuse(fn, arg+".Characteristic", fmt.Sprintf("%.80q", t.Characteristic), ErrText)
+	case !plainText(t.Unit):
+		return stats.Refuse(fn, arg+".Unit", fmt.Sprintf("%.80q", t.Unit), ErrText)
 	case kindOfSamples[t.Kind] == "":
 		return stats.Refuse(fn, arg+".Kind", fmt.Sprint(uint8(t.Kind)), needs(ErrSampleKind, "IndependentSamples or SplitSamples"))
 	case t.Kind == SplitSamples && t.VarianceAlpha != 0:

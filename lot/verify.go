@@ -30,7 +30,7 @@ import "github.com/densilot/densilot/stats"
 // equal, but F misses many that are not: 10 results against 5 that scatter three
 // times as much are called different in 8.5 % of cases instead of 5 % (simulated).
 //
-// Errors are [*stats.InputError] around [ErrSampleKind], [ErrMissing],
+// Errors are [*stats.InputError] around [ErrSampleKind], [ErrMissing], [ErrText],
 // [stats.ErrTooFew], [stats.ErrLength], [stats.ErrNotFinite], [stats.ErrLevel],
 // [stats.ErrParameter] (Difference, or Power not above MeanAlpha) or
 // [stats.ErrOverflow].

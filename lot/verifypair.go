@@ -33,6 +33,10 @@ func (t PairTerms) check(fn string) error {
 		return stats.Refuse(fn, "t.Characteristic", "", ErrMissing)
 	case t.Unit == "":
 		return stats.Refuse(fn, "t.Unit", "", ErrMissing)
+	case !plainText(t.Characteristic):
+		return stats.Refuse(fn, "t.Characteristic", fmt.Sprintf("%.80q", t.Characteristic), ErrText)
+	case !plainText(t.Unit):
+		return stats.Refuse(fn, "t.Unit", fmt.Sprintf("%.80q", t.Unit), ErrText)
 	case !(t.Difference > 0 && isFinite(t.Difference)):
 		return stats.Refuse(fn, "t.Difference", shortest(t.Difference), needs(stats.ErrParameter, "a difference above 0 that matters"))
 	case !isFraction(t.Power):
@@ -47,6 +51,8 @@ func (l PairLimit) check(fn, arg string) error {
 	switch {
 	case l.Source == "":
 		return stats.Refuse(fn, arg+".Source", "", ErrMissing)
+	case !plainText(l.Source):
+		return stats.Refuse(fn, arg+".Source", fmt.Sprintf("%.80q", l.Source), ErrText)
 	case !fewDigits(l.D2S):
 		return stats.Refuse(fn, arg+".D2S", "", ErrDigits)
 	case l.D2S.Sign() <= 0:
@@ -82,7 +88,8 @@ func (v PairVerification) String() string {
 //
 //	|contractor - agency| > d2s
 //
-// decided on the recorded decimals; a difference equal to d2s does not exceed it.
+// decided on the recorded decimals; a difference equal to d2s does not exceed it, and
+// decimal.Zero, the zero value of the type, is a result that is missing.
 // Detection takes the standard deviation of a difference as d2s/1.96, which is what
 // a d2s stands for, and states the power of the one pair and the pairs with which
 // the paired test of [Verify] would find the difference at a significance of 5 %.
@@ -91,7 +98,7 @@ func (v PairVerification) String() string {
 // number of laboratories and the same kind of material. One pair says little:
 // Warnings holds [WarnLittlePower] where it is not shown and the power is short.
 //
-// Errors are [*stats.InputError] around [ErrMissing], [ErrDigits],
+// Errors are [*stats.InputError] around [ErrMissing], [ErrText], [ErrDigits],
 // [stats.ErrParameter] or [stats.ErrLevel].
 //
 // Source: ASTM C670, difference two-sigma limit, 1.960·√2 times the one-sigma limit
@@ -101,11 +108,11 @@ func VerifyPair(contractor, agency decimal.Decimal, t PairTerms) (PairVerificati
 	if err := t.check(fn); err != nil {
 		return PairVerification{}, err
 	}
-	if !fewDigits(contractor) {
-		return PairVerification{}, stats.Refuse(fn, "contractor", "", ErrDigits)
+	if err := checkRecorded(contractor); err != nil {
+		return PairVerification{}, stats.Refuse(fn, "contractor", "", err)
 	}
-	if !fewDigits(agency) {
-		return PairVerification{}, stats.Refuse(fn, "agency", "", ErrDigits)
+	if err := checkRecorded(agency); err != nil {
+		return PairVerification{}, stats.Refuse(fn, "agency", "", err)
 	}
 	v := PairVerification{Terms: t, Contractor: contractor, Agency: agency, Difference: contractor.Sub(agency), Finding: DifferenceNotShown}
 	verdict := "not more than"

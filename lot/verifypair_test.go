@@ -70,7 +70,12 @@ func TestVerifyPairRefuses(t *testing.T) {
 	}{
 		{"no characteristic", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Characteristic = "" }), "t.Characteristic", lot.ErrMissing},
 		{"no unit", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Unit = "" }), "t.Unit", lot.ErrMissing},
+		{"a characteristic of two lines", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Characteristic = "G\nmb" }), "t.Characteristic", lot.ErrText},
+		{"a unit that no one sees", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Unit = "\u200b" }), "t.Unit", lot.ErrText},
+		{"a source of two lines", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Source = "a\nb" }), "t.Source", lot.ErrText},
 		{"no source", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Source = "" }), "t.Source", lot.ErrMissing},
+		{"no result", decimal.Decimal{}, d("1"), good, "contractor", lot.ErrMissing},
+		{"no result of the agency", d("0"), decimal.Decimal{}, good, "agency", lot.ErrMissing},
 		{"no limit", d("1"), d("1"), change(func(t *lot.PairTerms) { t.D2S = decimal.Zero }), "t.D2S", stats.ErrParameter},
 		{"a limit that fills the memory", d("1"), d("1"), change(func(t *lot.PairTerms) { t.D2S = long }), "t.D2S", lot.ErrDigits},
 		{"no difference", d("1"), d("1"), change(func(t *lot.PairTerms) { t.Difference = 0 }), "t.Difference", stats.ErrParameter},

@@ -26,6 +26,8 @@ func TestVerifyRefuses(t *testing.T) {
 		{"another kind", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Kind = 3 }), "t.Kind", lot.ErrSampleKind},
 		{"F for split samples", firstHalf, secondHalf, change(func(t *lot.VerificationTerms) { t.Kind = lot.SplitSamples }), "t.VarianceAlpha", lot.ErrSampleKind},
 		{"no characteristic", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Characteristic = "" }), "t.Characteristic", lot.ErrMissing},
+		{"a characteristic of two lines", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Characteristic = "mat\ndensity" }), "t.Characteristic", lot.ErrText},
+		{"a unit with a blank", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Unit = "% " }), "t.Unit", lot.ErrText},
 		{"no unit", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.Unit = "" }), "t.Unit", lot.ErrMissing},
 		{"no alpha of F", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.VarianceAlpha = 0 }), "t.VarianceAlpha", stats.ErrLevel},
 		{"alpha in percent", tenResults, fiveResults, change(func(t *lot.VerificationTerms) { t.MeanAlpha = 5 }), "t.MeanAlpha", stats.ErrLevel},

@@ -78,4 +78,4 @@ func cellsOf(s units.Step) []string {
 	return []string{s.What, s.Formula, s.Numbers, s.Value, used, s.Rounding}
 }
 
-var markdown = strings.NewReplacer("|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "[", `\[`, "<", "&lt;", "&", "&amp;", `\`, `\\`, "\n", " ")
+var markdown = strings.NewReplacer("|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "[", `\[`, "<", "&lt;", "&", "&amp;", `\`, `\\`, "~", `\~`, "\n", " ", "\r", " ")
