@@ -2,6 +2,7 @@ package density
 
 import (
 	"errors"
+	"fmt"
 	"math/big"
 
 	"github.com/densilot/densilot/stats"
@@ -75,9 +76,12 @@ func (s flask) gmm(fn string, v *big.Rat, formula, numbers string, factor, gravi
 
 // temperatureFactor returns ρ(t)/ρ(25 °C) from the recorded densities.
 func temperatureFactor(t units.Temperature) (*big.Rat, error) {
+	if t.IsZero() {
+		return nil, units.ErrNotGiven
+	}
 	at, err := units.WaterAt(t)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%v: %w", t, needs("0 to 40 °C"))
 	}
 	standard, err := units.WaterAt(units.Celsius.Of(25))
 	if err != nil {

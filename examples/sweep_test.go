@@ -7,6 +7,7 @@ import (
 	"math/big"
 	"math/rand/v2"
 	"reflect"
+	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -235,6 +236,9 @@ func failure(results []reflect.Value) (err error, tells bool) {
 var bare = []error{stats.ErrParameter, stats.ErrTooFew, lot.ErrOutOfDomain, units.ErrRange,
 	density.ErrScope, density.ErrKind, density.ErrModel, density.ErrImpossibleMass}
 
+// inner is a second function in the text of an error, which the caller did not call.
+var inner = regexp.MustCompile(`: (units|stats|density|bias|lot)\.[A-Z][\w.]*: `)
+
 // unclear finds fault with an error that names another function than the caller's, or
 // gives a bare reason.
 func unclear(name, before string, err error) (fault string) {
@@ -248,6 +252,9 @@ func unclear(name, before string, err error) (fault string) {
 	var text *units.ParseError
 	if errors.As(err, &text) && text.Func != name {
 		return fmt.Sprintf("(%s) is refused in the name of %s", before, text.Func)
+	}
+	if also := inner.FindString(err.Error()); also != "" && also != ": units.Rounding: " { // a type
+		return fmt.Sprintf("(%s): %v, which also names%s", before, err, also[1:])
 	}
 	for _, reason := range bare {
 		if strings.HasSuffix(err.Error(), ": "+reason.Error()) {

@@ -3,9 +3,9 @@ package lot
 import (
 	"fmt"
 
-	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 

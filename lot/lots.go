@@ -48,7 +48,7 @@ func estimateBlock(dst []Within, xs []float64, k *kernel, limits *limitPair) (in
 		values := xs[i*n : (i+1)*n : (i+1)*n]
 		d, err := stats.Summarize(values)
 		if err != nil {
-			return i, err
+			return i, inLot(err)
 		}
 		if limits.otherScale(d.Mean) {
 			return i, fmt.Errorf("%w (mean %.6g)", ErrScale, d.Mean)
@@ -75,4 +75,12 @@ func estimateBlock(dst []Within, xs []float64, k *kernel, limits *limitPair) (in
 		}
 	}
 	return 0, nil
+}
+
+// inLot says of a value where in its lot it stands.
+func inLot(err error) error {
+	if e, ok := err.(*stats.InputError); ok && e.Index >= 0 {
+		return fmt.Errorf("value %d = %s: %w", e.Index, e.Value, e.Err)
+	}
+	return err
 }

@@ -4,9 +4,9 @@ import (
 	"math/big"
 	"strings"
 
-	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 

@@ -3,9 +3,9 @@ package lot
 import (
 	"math/big"
 
-	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 

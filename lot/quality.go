@@ -131,9 +131,17 @@ func QualitiesOverSpread(mean float64, stdDevs []float64, l Limits) ([]Quality, 
 	qualities := make([]Quality, len(stdDevs))
 	for i, s := range stdDevs {
 		if err := checkPopulation(fn, mean, s, l); err != nil {
-			return nil, refuseAt(fn, "stdDevs", i, fmt.Sprint(s), err)
+			return nil, ofSpread(err, i)
 		}
 		qualities[i] = l.pair().quality(mean, s)
 	}
 	return qualities, nil
+}
+
+// ofSpread says of a standard deviation where in the list it stands.
+func ofSpread(err error, i int) error {
+	if e, ok := err.(*stats.InputError); ok && e.Arg == "stdDev" {
+		e.Arg, e.Index = "stdDevs", i
+	}
+	return err
 }

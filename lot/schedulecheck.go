@@ -5,8 +5,9 @@ import (
 	"fmt"
 	"math/big"
 
-	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
+
+	"github.com/densilot/densilot/stats"
 )
 
 // Reasons that a schedule fails a check that was asked for.

@@ -5,9 +5,9 @@ import (
 	"math"
 	"math/big"
 
-	"github.com/densilot/densilot/stats"
 	"github.com/shopspring/decimal"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
