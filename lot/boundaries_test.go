@@ -285,3 +285,54 @@ func TestCompositeOfTheLowest(t *testing.T) {
 		t.Errorf("a cap of 0: %v, %v", got, err)
 	}
 }
+
+// Values and limits 80 to 125 fold apart, both ends included, are taken for a percentage
+// and a fraction, whichever is the larger and whatever their sign.
+func TestScaleEnds(t *testing.T) {
+	for _, tt := range []struct {
+		mean, limit float64
+		refused     bool
+	}{
+		{79, 1, false}, {80, 1, true}, {100, 1, true}, {125, 1, true}, {126, 1, false},
+		{1, 79, false}, {1, 80, true}, {1, 125, true}, {1, 126, false},
+		{-80, -1, true}, {-126, -1, false}, {-1, -100, true}, {-100, 1, false}, {100, 0, false}, {0, 100, false},
+	} {
+		xs := []float64{tt.mean - 0.25, tt.mean, tt.mean + 0.25}
+		for name, l := range map[string]lot.Limits{"lower": lot.AtLeast(tt.limit), "upper": lot.AtMost(tt.limit)} {
+			if _, err := lot.EstimateWithin(xs, l); errors.Is(err, lot.ErrScale) != tt.refused {
+				t.Errorf("mean %v, %s limit %v: %v", tt.mean, name, tt.limit, err)
+			}
+		}
+	}
+}
+
+// Constants of the range method are for 3 results or more, in order, in groups that share
+// them evenly; what a caller does to his list later changes no plan.
+func TestRangeConstants(t *testing.T) {
+	row := func(n, group int) lot.RangeConstant { return lot.RangeConstant{N: n, Group: group, C: d("1.2")} }
+	c := terms(t, lot.AtLeast(92))
+	for _, tt := range []struct {
+		rows []lot.RangeConstant
+		want error
+	}{
+		{[]lot.RangeConstant{row(2, 2)}, lot.ErrOutOfDomain}, {[]lot.RangeConstant{row(3, 3)}, nil}, {[]lot.RangeConstant{row(4, 2), row(4, 2)}, lot.ErrOrder},
+		{[]lot.RangeConstant{row(6, 3), row(4, 2)}, lot.ErrOrder}, {[]lot.RangeConstant{row(4, 2), row(6, 3)}, nil}, {[]lot.RangeConstant{row(5, 2)}, lot.ErrOutOfDomain},
+		{[]lot.RangeConstant{row(1_000_000, 4)}, nil}, {[]lot.RangeConstant{row(1_000_004, 4)}, lot.ErrOutOfDomain},
+	} {
+		c.Estimation = lot.Estimation{Method: lot.RangeWithin, Ranges: tt.rows}
+		if _, err := lot.NewPlan(c); !errors.Is(err, tt.want) {
+			t.Errorf("%v: %v, want %v", tt.rows, err, tt.want)
+		}
+	}
+	rows := []lot.RangeConstant{row(4, 2)}
+	c.Estimation.Ranges = rows
+	pl := plan(t, c)
+	rows[0].N = 6
+	if got := pl.Terms().Estimation.Ranges[0].N; got != 4 {
+		t.Errorf("the plan holds the list of the caller: N %d", got)
+	}
+	pl.Terms().Estimation.Ranges[0].N = 6
+	if got := pl.Terms().Estimation.Ranges[0].N; got != 4 {
+		t.Errorf("the plan hands out its list: N %d", got)
+	}
+}

@@ -119,7 +119,9 @@ func (r *TableRule) check() error {
 func checkRanges(rows []RangeConstant) error {
 	for i, r := range rows {
 		switch {
-		case r.N < 3 || r.N > maxCount || i > 0 && r.N <= rows[i-1].N:
+		case r.N < 3 || r.N > maxCount:
+			return refuseAt(newPlan, "t.Estimation.Ranges", i, fmt.Sprintf("N %d", r.N), needs(ErrOutOfDomain, "3 to 1,000,000 results"))
+		case i > 0 && r.N <= rows[i-1].N:
 			return refuseAt(newPlan, "t.Estimation.Ranges", i, fmt.Sprintf("N %d", r.N), ErrOrder)
 		case r.Group < 2 || r.N%r.Group != 0:
 			return refuseAt(newPlan, "t.Estimation.Ranges", i, fmt.Sprintf("group %d of %d", r.Group, r.N), needs(ErrOutOfDomain, "groups of 2 or more that share the results evenly"))
