@@ -178,7 +178,8 @@ func checkID(fn, arg string, i int, id string, repeated bool) error {
 	return nil
 }
 
-// enough refuses fewer pairs than are needed. Who measured one place over and over is told what counts, and whose ids do not match, which.
+// enough refuses fewer pairs than are needed. Who measured one place over and over is
+// told what counts, and whose ids do not match, which.
 func (j joined) enough(fn string, need int) error {
 	if len(j.pairs) >= need {
 		return nil

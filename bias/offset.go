@@ -67,10 +67,10 @@ type OffsetEstimate struct {
 //     wet mat, or leave no difference in the differences.
 //   - [WarnWide]: the half-width is more than Tolerance, with the cores that would do.
 //
-// Errors are [*stats.InputError] with the id of the location or core, around
-// [ErrNoID], [ErrRepeatedID], [ErrNotCore], [stats.ErrTooFew], [stats.ErrLevel],
-// [stats.ErrParameter], [stats.ErrOverflow], [units.ErrNotGiven],
-// [units.ErrRounding], [density.ErrNotPositive], [density.ErrUnitMismatch], [density.ErrWater],
+// Errors are [*stats.InputError] with the id of the location or core, around [ErrNoID],
+// [ErrRepeatedID], [ErrNotCore], [stats.ErrTooFew], [stats.ErrLevel],
+// [stats.ErrParameter], [stats.ErrOverflow], [units.ErrNotGiven], [units.ErrRounding],
+// [density.ErrNotPositive], [density.ErrUnitMismatch], [density.ErrWater],
 // [density.ErrDay] or [density.ErrNoSource].
 //
 // Source: the sign and the averaging within locations are those of the WAQTC

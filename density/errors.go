@@ -9,8 +9,8 @@ import (
 	"github.com/densilot/densilot/units"
 )
 
-// Reasons a density or a specific gravity is refused, to be found with errors.Is. A value that is
-// missing wraps [units.ErrNotGiven].
+// Reasons a density or a specific gravity is refused, to be found with errors.Is. A
+// value that is missing wraps [units.ErrNotGiven].
 var (
 	ErrNotPositive  = errors.New("must be more than 0")
 	ErrUnitMismatch = errors.New("units differ; convert one with To, or use the water density of the same system")

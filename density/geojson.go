@@ -34,9 +34,9 @@ func ReadingsGeoJSON(sets []ReadingSet) ([]byte, error) {
 }
 
 // ResultsGeoJSON writes the results of sublots like [ReadingsGeoJSON]: one point per
-// location, with its density in place, where that came from, and the id and the
-// percentage of its sublot. Mat and joint results may stand together. The id of a feature is made
-// of the characteristic, the sublot and the location, with slashes between.
+// location, with its density in place, where that came from, and the id and the percentage
+// of its sublot. Mat and joint results may stand together. The id of a feature is made of
+// the characteristic, the sublot and the location, with slashes between.
 //
 // Errors are [*stats.InputError] around [units.ErrNotGiven] (no id), [ErrText] or
 // [ErrRepeatedID] (two results of one characteristic and id).

@@ -47,25 +47,30 @@ func TestExportedSymbolsAreDocumented(t *testing.T) {
 		if !strings.HasPrefix(p.Doc, "Package "+name) {
 			t.Errorf("package %s has no package comment", name)
 		}
-		complain := func(symbol, text string) {
+		for symbol, text := range commentsOf(p) {
 			if strings.TrimSpace(text) == "" {
 				t.Errorf("%s.%s has no doc comment", name, symbol)
 			}
 		}
-		values := append(append([]*doc.Value(nil), p.Consts...), p.Vars...)
-		funcs := append([]*doc.Func(nil), p.Funcs...)
-		for _, typ := range p.Types {
-			complain(typ.Name, typ.Doc)
-			values = append(append(values, typ.Consts...), typ.Vars...)
-			funcs = append(append(funcs, typ.Funcs...), typ.Methods...)
-		}
-		for _, v := range values {
-			complain(v.Names[0], v.Doc)
-		}
-		for _, f := range funcs {
-			complain(f.Name, f.Doc)
-		}
 	}
+}
+
+// commentsOf returns the doc comments of a package by their symbols.
+func commentsOf(p *doc.Package) map[string]string {
+	all := map[string]string{"": p.Doc}
+	values, funcs := append(append([]*doc.Value(nil), p.Consts...), p.Vars...), append([]*doc.Func(nil), p.Funcs...)
+	for _, typ := range p.Types {
+		all[typ.Name] = typ.Doc
+		values = append(append(values, typ.Consts...), typ.Vars...)
+		funcs = append(append(funcs, typ.Funcs...), typ.Methods...)
+	}
+	for _, v := range values {
+		all[v.Names[0]] = v.Doc
+	}
+	for _, f := range funcs {
+		all[f.Recv+"."+f.Name] = f.Doc
+	}
+	return all
 }
 
 // Every exported function has an example; a maker may share that of its type, and

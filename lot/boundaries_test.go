@@ -288,7 +288,7 @@ func TestCompositeOfTheLowest(t *testing.T) {
 
 // Values and limits 80 to 125 fold apart, both ends included, are taken for a percentage
 // and a fraction, whichever is the larger and whatever their sign.
-func TestScaleEnds(t *testing.T) {
+func TestFastScaleAtItsEnds(t *testing.T) {
 	for _, tt := range []struct {
 		mean, limit float64
 		refused     bool

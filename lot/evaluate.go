@@ -23,7 +23,8 @@ import (
 // [ErrMissing] (a value), [ErrNoID], [ErrRepeatedID], [ErrText], [ErrUnit], [ErrDigits],
 // [ErrNegative] (a quantity), [ErrPlausible], [ErrRetest], [ErrRemoval],
 // [stats.ErrTooFew], [ErrScale], [ErrRoundedAway], [ErrNoConstant], [ErrNoRange],
-// [ErrNoSchedule] or [ErrOutOfDomain] (more results than a table is written for).
+// [ErrNoSchedule] or [ErrOutOfDomain] (more results than a table is written for, or
+// a factor above 10, as of a row written in percent).
 func (p Plan) Evaluate(l Lot) (Evaluation, error) {
 	return p.evaluate("lot.Plan.Evaluate", l)
 }

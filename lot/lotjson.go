@@ -26,9 +26,10 @@ func ParseLot(data []byte) (Lot, error) {
 
 // MarshalJSON writes the lot in its canonical form.
 //
-// The error is [*FormatError] for a lot that ParseLot would not read back: a value that
-// is missing ([ErrMissing]), a number of more than 30 digits ([ErrDigits]), a text ([ErrText]) or an id ([ErrNoID]) that
-// is none, or more than 4 MiB or 200,000 values ([ErrTooLarge]).
+// The error is [*FormatError] for a lot that ParseLot would not read back: a value that is
+// missing ([ErrMissing]), a number of more than 30 digits ([ErrDigits]), a text
+// ([ErrText]) or an id ([ErrNoID]) that is none, or more than 4 MiB or 200,000 values
+// ([ErrTooLarge]).
 func (l Lot) MarshalJSON() ([]byte, error) {
 	const fn = "lot.Lot.MarshalJSON"
 	for i, r := range l.Results {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"github.com/densilot/densilot/stats"
 	"github.com/densilot/densilot/units"
 )
 
@@ -106,6 +107,9 @@ func (t *Terms) read(fn string, s Schedule, est exactEstimate, most *decimal.Dec
 	if row.Reject {
 		w.add(units.Step{What: "pay row", Formula: from, Value: "not accepted"})
 		return pass{row: i, reject: true}, nil
+	}
+	if row.Pay.of(est.measure).compare(mostFactor.Rat()) > 0 { // which a cap would hide
+		return pass{}, stats.Refuse(fn, "schedule", "row "+from, errPercent)
 	}
 	row.Max = lower(row.Max, most)
 	p := pass{row: i, factor: row.factor(est.measure)}

@@ -31,10 +31,15 @@ func (r Segment) factor(x real) real {
 	return f
 }
 
-// inPercent reports whether the pay of the row must have been meant in percent; a cap
-// would hide it.
-func (r Segment) inPercent() bool {
-	return r.Pay.of(rational(r.From.Rat())).compare(mostFactor.Rat()) > 0 || r.Max != nil && r.Max.GreaterThan(mostFactor)
+// paysPercent reports whether the row must have been meant to pay in percent, at its start
+// or at its end; its cap would hide it.
+func (r Segment) paysPercent(end decimal.Decimal) bool {
+	for _, at := range []decimal.Decimal{r.From, end} {
+		if r.Pay.of(rational(at.Rat())).compare(mostFactor.Rat()) > 0 {
+			return true
+		}
+	}
+	return r.Max != nil && r.Max.GreaterThan(mostFactor)
 }
 
 // Schedule is a pay schedule of steps, straight lines and quadratics over a quality
@@ -70,7 +75,11 @@ func NewSchedule(rows ...Segment) (Schedule, error) {
 		if i > 0 && !rows[i-1].From.LessThan(r.From) {
 			return Schedule{}, refuseAt(fn, "rows", i, "from "+r.From.String(), ErrOrder)
 		}
-		if !r.Reject && r.inPercent() {
+		end := r.From // the measure of a last row may be a percentage, a fraction or a deviation
+		if i+1 < len(rows) && fewDigits(rows[i+1].From) {
+			end = rows[i+1].From
+		}
+		if !r.Reject && r.paysPercent(end) {
 			return Schedule{}, refuseAt(fn, "rows", i, "from "+r.From.String(), errPercent)
 		}
 	}

@@ -78,6 +78,10 @@ func TestScheduleRefuses(t *testing.T) {
 			_, err := lot.NewSchedule(lot.Segment{Pay: lot.Formula(d("55"), d("0.5")), Max: p("1.04")})
 			return err
 		}, lot.ErrOutOfDomain},
+		{"the percentage up to 50", func() error {
+			_, err := lot.NewSchedule(lot.Segment{Pay: lot.Formula(d("0"), d("1"))}, lot.Segment{From: d("50"), Pay: lot.Step(d("1"))})
+			return err
+		}, lot.ErrOutOfDomain},
 		{"a cap in percent", func() error {
 			_, err := lot.NewSchedule(lot.Segment{Pay: lot.Formula(d("0.55"), d("0.005")), Max: p("105")})
 			return err
@@ -97,6 +101,18 @@ func TestScheduleRefuses(t *testing.T) {
 	} {
 		if err := tt.f(); !errors.Is(err, tt.want) {
 			t.Errorf("%s: %v, want %v", tt.name, err, tt.want)
+		}
+	}
+}
+
+// The percentage itself as the factor of a last row: a full lot would be paid a
+// hundredfold, or as much as the cap says, whatever it is worth.
+func TestFactorsInPercentAreNotPaid(t *testing.T) {
+	for _, most := range []*decimal.Decimal{nil, p("1.04")} {
+		c := terms(t, lot.AtLeast(92))
+		c.Schedule = rows(t, lot.Segment{Pay: lot.Formula(d("0"), d("1")), Max: most})
+		if e, err := plan(t, c).Evaluate(lotOf("93.2", "92.1", "94.3", "91.8")); !errors.Is(err, lot.ErrOutOfDomain) {
+			t.Errorf("cap %v: factor %v, %v", most, e.Factor, err)
 		}
 	}
 }

@@ -9,8 +9,8 @@ import (
 	"github.com/densilot/densilot/stats"
 )
 
-// SimulationOptions say what [Simulate] does. All fields are
-// needed but where a remark says otherwise.
+// SimulationOptions say what [Simulate] does. All fields are needed but where a remark
+// says otherwise.
 type SimulationOptions struct {
 	N        int // results of a lot, at least 3
 	Limits   Limits

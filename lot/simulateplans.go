@@ -20,8 +20,8 @@ var ErrEndless = errors.New("a lot failed 100000 samples in a row")
 // mostSamples of one lot are drawn.
 const mostSamples = 100_000
 
-// PlanSimulation says what [SimulatePlans] does. All fields are needed but
-// where a remark says otherwise.
+// PlanSimulation says what [SimulatePlans] does. All fields are needed but where a remark
+// says otherwise.
 type PlanSimulation struct {
 	Plans         []Plan          // one, or those of the characteristics whose factors make a composite
 	Composite     *CompositeTerms // how they make it; nil for one plan
@@ -37,11 +37,11 @@ type PlanSimulation struct {
 	Progress      func(int)       // as in SimulationOptions; may be nil
 }
 
-// SimulatePlans draws lots and judges each by its plans as [Plan.Evaluate] would,
-// in float64, measures to 12 digits: every rounding, the method of estimation, the screen, single results,
-// the table for small lots, the second pass, caps and levels of rejection; then the
-// composite factor, and further samples of the whole lot. It is for populations and
-// rules that [Plan.Risk] has no integral for.
+// SimulatePlans draws lots and judges each by its plans as [Plan.Evaluate] would, in
+// float64, measures to 12 digits: every rounding, the method of estimation, the screen,
+// single results, the table for small lots, the second pass, caps and levels of rejection;
+// then the composite factor, and further samples of the whole lot. It is for populations
+// and rules that [Plan.Risk] has no integral for.
 //
 // Results that Evaluate would refuse as mistakes, outside the plausible range or alone
 // in another scale, count. What people decide are rules here. A flagged result stays, or

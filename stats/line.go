@@ -45,8 +45,8 @@ func (f LineFit) At(x float64) float64 { return f.Intercept.Value + float64(f.Sl
 //
 // An exact fit has no residual: F is math.MaxFloat64, P is 0 and Warnings holds
 // [WarnNoResidual], which it also holds where the residual is no more than the rounding of
-// the points, as it is of decimals on a line. Where all y are equal, slope, F and RSquared are 0, P is 1
-// and Warnings holds [WarnConstant].
+// the points, as it is of decimals on a line. Where all y are equal, slope, F and RSquared
+// are 0, P is 1 and Warnings holds [WarnConstant].
 //
 // Sums are carried with twice the precision, so every figure is that of exact
 // arithmetic on the given float64 values to a few units in the last place. Cost:

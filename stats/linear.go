@@ -30,8 +30,8 @@ type LinearFit struct {
 //
 // An exact fit has no residual: F is math.MaxFloat64, P is 0 and Warnings holds
 // [WarnNoResidual], which it also holds where the residual is no more than the rounding of
-// the points, as it is of decimals on a plane. Where all y are equal, F and RSquared are 0, P is 1 and
-// Warnings holds [WarnConstant].
+// the points, as it is of decimals on a plane. Where all y are equal, F and RSquared are
+// 0, P is 1 and Warnings holds [WarnConstant].
 //
 // The equations are solved by Householder reflections with twice the precision,
 // so every figure is that of exact arithmetic on the given float64 values to a

@@ -9,8 +9,8 @@ import (
 // LinearityTest asks whether the points above a line and those below it are mixed along
 // it, as they are about a straight relation. Its scores, √(L/l) for each of l points
 // above, -√(l/L) for each of L below and 0 for one on the line to rounding, are added up
-// along the line, in order of x + b·(y-a); points of one place, to rounding, are added together, so that
-// the order of the data has no part in it. Then
+// along the line, in order of x + b·(y-a); points of one place, to rounding, are added
+// together, so that the order of the data has no part in it. Then
 //
 //	h = max |cumulative sum|/√(L+1)
 //

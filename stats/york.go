@@ -63,9 +63,10 @@ type YorkFit struct {
 // most likely line if errors are normal and independent. Where errors are as large as the
 // spread of the points S may have several minima: the iteration starts from the least
 // squares slope and from four others, steep and flat, up and down, and the least is taken.
-// A point on the line to the rounding of its coordinates adds nothing to S. xs, ys, errorsX and errorsY hold n ≥ 3 finite values each; an error
-// may be 0, but not both of a point. Nothing is changed. Data whose errors are as large
-// as their spread may favour no slope; after 1000 steps that is [ErrNotConverged].
+// A point on the line to the rounding of its coordinates adds nothing to S. xs, ys,
+// errorsX and errorsY hold n ≥ 3 finite values each; an error may be 0, but not both of a
+// point. Nothing is changed. Data whose errors are as large as their spread may favour no
+// slope; after 1000 steps that is [ErrNotConverged].
 //
 // Standard errors are those at the adjusted points, exact as errors grow small; they
 // are multiplied by √(S/(n-2)) for [RelativeErrors]. With true values over a range of
